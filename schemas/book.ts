@@ -1,0 +1,226 @@
+import { z } from 'zod';
+import {
+  basisSchema,
+  dateSchema,
+  doc,
+  hideableSchema,
+  idSchema,
+  intervalSchema,
+  lineSchema,
+  named,
+  quantitySchema,
+  textSchema,
+} from './common.js';
+
+const subjectSchema = z.strictObject({
+  name: lineSchema.meta(doc({ about: 'What the subject is called.', example: 'Marram' })),
+  type: lineSchema
+    .optional()
+    .meta(doc({ about: 'What sort of thing it is.', example: 'wooden motor-sailer' })),
+  built: z
+    .union([z.int(), lineSchema])
+    .optional()
+    .meta(doc({ about: 'Year or years in which it was built.', example: 1968, unit: 'year' })),
+  about: textSchema
+    .optional()
+    .meta(
+      doc({
+        about: 'A few sentences for the first page.',
+        example: 'Larch on oak, built for coastal trade and converted.',
+      }),
+    ),
+  'home-port': lineSchema
+    .optional()
+    .meta(
+      doc({
+        about: 'Where it is kept. Counts as a place when an audience may not see places.',
+        example: 'Saltmarsh Creek',
+      }),
+    ),
+  particulars: z
+    .record(z.string().min(1).max(80), z.union([quantitySchema, lineSchema]))
+    .optional()
+    .meta(
+      doc({
+        about:
+          'Further particulars, in the order in which they are to be shown: a label, then a value with its unit or a text.',
+        example: { 'length overall': '11.2 m', beam: '3.6 m' },
+      }),
+    ),
+});
+
+const personSchema = z.strictObject({
+  name: lineSchema.meta(
+    doc({ about: 'Name as shown. Hidden from audiences that may not see people.', example: 'the owner' }),
+  ),
+  role: lineSchema.optional().meta(doc({ about: 'What they are to the work.', example: 'marine surveyor' })),
+  'third-party': z
+    .boolean()
+    .optional()
+    .meta(
+      doc({
+        about:
+          'True for somebody with no interest in the outcome (surveyor, yard, laboratory): what they measure counts as `witnessed`.',
+        example: true,
+      }),
+    ),
+  licence: lineSchema
+    .optional()
+    .meta(
+      doc({
+        about: 'Licence or certificate under which they work, where one is due.',
+        example: 'gas fitter, certificate 0000',
+      }),
+    ),
+});
+
+const rangeSchema = z
+  .tuple([quantitySchema, quantitySchema])
+  .meta(doc({ about: 'Lowest and highest value that the instrument can show.', example: ['0 V', '600 V'] }));
+
+const abilitySchema = z.strictObject({
+  range: rangeSchema.optional(),
+  accuracy: z
+    .string()
+    .max(100)
+    .optional()
+    .meta(
+      doc({
+        about:
+          'Half-width within which a reading can be trusted: a share of the reading, an amount, or both added. Used where a reading states no ± of its own.',
+        example: '0.5 % + 0.02 V',
+      }),
+    ),
+});
+
+const instrumentSchema = z.strictObject({
+  name: lineSchema.meta(doc({ about: 'What it is, in plain words.', example: 'clamp meter, DC and AC' })),
+  serial: lineSchema
+    .optional()
+    .meta(
+      doc({
+        about: 'Serial number. Hidden from audiences that may not see serial numbers.',
+        example: 'A-1042',
+      }),
+    ),
+  measures: z
+    .record(z.string(), abilitySchema)
+    .optional()
+    .meta(
+      doc({
+        about: 'Range and accuracy for each kind of quantity that it measures.',
+        example: { voltage: { range: ['0 V', '600 V'], accuracy: '0.5 % + 0.02 V' } },
+      }),
+    ),
+  checked: dateSchema
+    .optional()
+    .meta(doc({ about: 'Day of its last calibration or comparison.', example: '2025-11-02', unit: 'date' })),
+  'again-every': intervalSchema
+    .optional()
+    .meta(
+      doc({
+        about: 'How often it has to be calibrated or compared.',
+        example: '2 years',
+        unit: 'calendar interval',
+      }),
+    ),
+});
+
+const audienceSchema = z.strictObject({
+  hides: z
+    .array(hideableSchema)
+    .optional()
+    .meta(
+      doc({
+        about: 'What this audience may not see anywhere in the book.',
+        example: ['cost', 'suppliers', 'people'],
+      }),
+    ),
+  'hides-systems': z
+    .array(idSchema)
+    .optional()
+    .meta(doc({ about: 'Systems this audience may not see at all.', example: ['gas'] })),
+  'needs-at-least': basisSchema
+    .optional()
+    .meta(doc({ about: 'Weakest basis that this audience is shown as proof.', example: 'measured' })),
+});
+
+const unitsSchema = z.strictObject({
+  show: z
+    .enum(['as-written', 'metric', 'us'])
+    .optional()
+    .meta(
+      doc({
+        about: 'In which units values are shown: as they were written (the usual), or all in one system.',
+        example: 'as-written',
+      }),
+    ),
+  prefer: z
+    .record(z.string(), z.string().min(1).max(20))
+    .optional()
+    .meta(
+      doc({
+        about: 'The unit to show for a kind of quantity, whatever was written.',
+        example: { length: 'mm', torque: 'N m' },
+      }),
+    ),
+});
+
+/** `book.yaml`: the subject of the book and what holds for all of it. */
+export const bookSchema = z
+  .strictObject({
+    book: idSchema.meta(
+      doc({
+        about: 'Short name of the book, used in file names and addresses of exports.',
+        example: 'marram',
+      }),
+    ),
+    subject: subjectSchema.meta(
+      doc({ about: 'What the book is about.', example: { name: 'Marram', type: 'wooden motor-sailer' } }),
+    ),
+    language: z
+      .string()
+      .regex(/^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-[A-Z]{2})?$/, {
+        error: 'a language is a code such as `en` or `en-GB`',
+      })
+      .optional()
+      .meta(doc({ about: 'Language of the prose (BCP 47). English where left out.', example: 'en-GB' })),
+    currency: z
+      .string()
+      .regex(/^[A-Z]{3}$/, { error: 'a currency is a code of three capitals, such as `EUR`' })
+      .optional()
+      .meta(doc({ about: 'Currency in which most money of the book is spent (ISO 4217).', example: 'EUR' })),
+    units: unitsSchema
+      .optional()
+      .meta(doc({ about: 'How values are shown.', example: { show: 'as-written' } })),
+    people: named(personSchema)
+      .optional()
+      .meta(
+        doc({
+          about: 'Everybody that the book names, by a short name.',
+          example: { owner: { name: 'the owner' } },
+        }),
+      ),
+    instruments: named(instrumentSchema)
+      .optional()
+      .meta(
+        doc({
+          about: 'Instruments with which readings are taken, by a short name.',
+          example: { 'clamp-meter': { name: 'clamp meter' } },
+        }),
+      ),
+    audiences: named(audienceSchema)
+      .optional()
+      .meta(
+        doc({
+          about: 'For whom sites are built, and what each may not see.',
+          example: { public: { hides: ['cost', 'people'] } },
+        }),
+      ),
+  })
+  .meta({
+    title: 'Ribband book',
+    description: 'book.yaml: the subject of the book and what holds for all of it.',
+  });
+
+export type BookFile = z.infer<typeof bookSchema>;
