@@ -1,0 +1,191 @@
+import type {
+  Basis,
+  CheckedBook,
+  Claim,
+  Decision,
+  Entry,
+  MeterReading,
+  Opened,
+  PartMove,
+  Point,
+  Reading,
+  Spec,
+  TestProcedure,
+  TestRun,
+  Uncertainty,
+} from '../check/model.js';
+
+/** What is computed from a checked book and a date. Plain data; nothing in it is read from anywhere else. */
+
+export type Standing = 'verified' | 'contradicted' | 'undecided' | 'lapsed' | 'unverified';
+
+/** How one piece of evidence compares with what is stated. */
+export type Agreement = 'conforms' | 'does-not-conform' | 'undecided';
+
+/** A reading or statement that bears on a spec. */
+export interface Evidence {
+  readonly date: string;
+  readonly basis: Basis;
+  readonly value: Claim;
+  readonly uncertainty: Uncertainty;
+  readonly agreement: Agreement;
+  readonly by: string | null;
+  readonly with: string | null;
+  readonly see: string | null;
+  readonly note: string | null;
+  readonly entry: string;
+  readonly from: 'reading' | 'statement';
+}
+
+export interface SpecState {
+  readonly spec: Spec;
+  readonly standing: Standing;
+  /** Newest first within the highest basis, then the lower bases. */
+  readonly evidence: readonly Evidence[];
+  /** The piece of evidence that decides the standing; null where there is none. */
+  readonly deciding: Evidence | null;
+  /** What is to be believed from now on: the claim, or the evidence's value once the claim is contradicted. */
+  readonly holds: Claim;
+  /** Day on which a check stops holding, where it does. */
+  readonly lapsesOn: string | null;
+  /** One sentence that says why it stands so. */
+  readonly because: string;
+}
+
+export type Outcome = 'pass' | 'fail' | 'undecided';
+
+export interface RequirementResult {
+  readonly name: string;
+  readonly required: string;
+  readonly value: Claim | null;
+  readonly uncertainty: Uncertainty;
+  readonly outcome: Outcome;
+}
+
+export interface TestResult {
+  readonly run: TestRun;
+  readonly outcome: Outcome;
+  readonly results: readonly RequirementResult[];
+}
+
+export interface TestState {
+  readonly test: TestProcedure;
+  /** Newest first. */
+  readonly results: readonly TestResult[];
+  readonly last: TestResult | null;
+}
+
+export type LimitState = 'inside' | 'outside' | 'undecided' | 'no-limit';
+
+export interface TimelinePoint {
+  readonly reading: Reading;
+  readonly limit: LimitState;
+  /** Whether it was taken under the conditions at which the point is compared. */
+  readonly comparable: boolean;
+}
+
+export interface Timeline {
+  readonly point: Point;
+  /** Oldest first. */
+  readonly readings: readonly TimelinePoint[];
+  readonly last: TimelinePoint | null;
+  /** Specs that name this point. */
+  readonly specs: readonly string[];
+}
+
+export interface MeterTimeline {
+  readonly meter: string;
+  readonly title: string;
+  readonly unit: string;
+  readonly readings: readonly MeterReading[];
+}
+
+export type PartPlace = 'ordered' | 'ashore' | 'fitted' | 'removed' | 'returned' | 'sold' | 'scrapped';
+
+export interface PartState {
+  readonly id: string;
+  readonly what: string | null;
+  readonly system: string;
+  readonly now: PartPlace;
+  readonly since: string;
+  readonly ordered: string | null;
+  readonly arrived: string | null;
+  readonly due: string | null;
+  readonly supplier: string | null;
+  readonly serial: string | null;
+  /** Ordered, past its due date and not here. */
+  readonly late: boolean;
+  /** Days from order to arrival, where both are on record. */
+  readonly leadDays: number | null;
+  readonly costs: readonly { readonly amount: number; readonly currency: string }[];
+  readonly restsOn: readonly string[];
+  /** Oldest first. */
+  readonly moves: readonly PartMove[];
+}
+
+export type ItemStatus = 'ready' | 'blocked' | 'waiting' | 'done';
+
+export interface ItemState {
+  readonly opened: Opened;
+  readonly status: ItemStatus;
+  /** Past the day by which it had to be done. */
+  readonly overdue: boolean;
+  /** Open items that have to be done first. */
+  readonly blockedBy: readonly string[];
+  /** Parts that have to come first. */
+  readonly waitsFor: readonly string[];
+  /** Decisions that have to be made first. */
+  readonly undecided: readonly string[];
+  readonly closed: { readonly date: string; readonly entry: string } | null;
+  /** Items that wait on this one. */
+  readonly holdsUp: readonly string[];
+}
+
+export interface DecisionState {
+  readonly decision: Decision;
+  /** The decision that took it back, if one did. */
+  readonly undoneBy: string | null;
+  /** Specs, points and derived values it rests on, with the standing of the specs among them. */
+  readonly restsOn: readonly { readonly ref: string; readonly standing: Standing | null }[];
+}
+
+export interface HoursRow {
+  readonly key: string;
+  readonly hours: number;
+}
+
+export interface HoursRollup {
+  readonly total: number;
+  readonly bySystem: readonly HoursRow[];
+  /** Keys are `YYYY-MM`, oldest first. */
+  readonly byMonth: readonly HoursRow[];
+  readonly byPerson: readonly HoursRow[];
+}
+
+/** One row for each currency; money is never added across currencies. */
+export interface MoneyRow {
+  readonly currency: string;
+  readonly total: number;
+  readonly bySystem: readonly { readonly key: string; readonly amount: number }[];
+  readonly byMonth: readonly { readonly key: string; readonly amount: number }[];
+  readonly bySupplier: readonly { readonly key: string; readonly amount: number }[];
+}
+
+/** The whole of what is computed from a book on a day. */
+export interface Reckoning {
+  readonly asOf: string;
+  /** The book as it stood on that day: later entries are not in it. */
+  readonly book: CheckedBook;
+  readonly entries: ReadonlyMap<string, Entry>;
+  /** Oldest first, in order of date and entry. */
+  readonly readings: readonly Reading[];
+  readonly specs: ReadonlyMap<string, SpecState>;
+  readonly tests: ReadonlyMap<string, TestState>;
+  readonly timelines: ReadonlyMap<string, Timeline>;
+  readonly meters: ReadonlyMap<string, MeterTimeline>;
+  readonly parts: ReadonlyMap<string, PartState>;
+  readonly items: ReadonlyMap<string, ItemState>;
+  readonly decisions: ReadonlyMap<string, DecisionState>;
+  readonly hours: HoursRollup;
+  readonly money: readonly MoneyRow[];
+}
