@@ -1,0 +1,190 @@
+import { createHash } from 'node:crypto';
+import { type Dirent, lstatSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { decode } from './text.js';
+
+/**
+ * Reads the files of a book from disk. Nothing outside the book's folder is ever read: links are not
+ * followed, and only the folders that the format names are looked into.
+ */
+
+/** What a file of the book is, by the place where it lies. */
+export type Role = 'book' | 'system' | 'entry' | 'power-plan' | 'weights-plan';
+
+/** A text file of the book. Paths are relative to the book, with forward slashes. */
+export interface SourceFile {
+  readonly path: string;
+  readonly role: Role;
+  readonly text: string;
+  /** SHA-256 of the bytes on disk, in hexadecimal. */
+  readonly hash: string;
+}
+
+/** Something in the folder that could not be taken as it is. */
+export interface FolderProblem {
+  readonly path: string;
+  readonly why: 'not-utf8' | 'file-too-large' | 'link-in-book' | 'unreadable' | 'stray-file' | 'book-missing';
+}
+
+/** A picture or paper: listed, not read. `stamp` changes when the file does. */
+export interface Attachment {
+  readonly path: string;
+  readonly bytes: number;
+  readonly stamp: string;
+}
+
+/** All that lies in a book's folder, before anything is checked. */
+export interface BookFolder {
+  readonly root: string;
+  readonly files: readonly SourceFile[];
+  readonly attachments: readonly Attachment[];
+  readonly problems: readonly FolderProblem[];
+}
+
+/** Remembers what was read, so that a file that has not changed need not be read again. */
+export type ReadMemory = Map<string, { readonly stamp: string; readonly file: SourceFile }>;
+
+const PLAN_ROLES: Readonly<Record<string, Role>> = {
+  'power.yaml': 'power-plan',
+  'weights.yaml': 'weights-plan',
+};
+
+interface Found {
+  readonly path: string;
+  readonly role: Role | 'attachment' | null;
+}
+
+/**
+ * Reads a book's folder. Never throws for what it finds inside; the caller has made sure that `root` is a
+ * folder. Files come sorted by path, so that results do not hang on the order of the disk.
+ *
+ * @param memory files read before, by path; brought up to date by this call. A file whose size and time of
+ *   change are those remembered is not read again.
+ */
+export function readFolder(root: string, memory: ReadMemory = new Map()): BookFolder {
+  const problems: FolderProblem[] = [];
+  const files: SourceFile[] = [];
+  const attachments: Attachment[] = [];
+  for (const found of listBook(root, problems)) {
+    if (found.role === null) {
+      problems.push({ path: found.path, why: 'stray-file' });
+      continue;
+    }
+    const stat = statInside(root, found.path);
+    if (stat === null) {
+      problems.push({ path: found.path, why: 'unreadable' });
+    } else if (found.role === 'attachment') {
+      attachments.push({ path: found.path, bytes: stat.size, stamp: stat.stamp });
+    } else {
+      const read = readText(root, found.path, found.role, stat.stamp, memory);
+      if (typeof read === 'string') problems.push({ path: found.path, why: read });
+      else files.push(read);
+    }
+  }
+  forget(memory, files);
+  if (
+    !files.some((file) => file.role === 'book') &&
+    !problems.some((problem) => problem.path === 'book.yaml')
+  ) {
+    problems.push({ path: 'book.yaml', why: 'book-missing' });
+  }
+  return { root, files, attachments, problems };
+}
+
+function forget(memory: ReadMemory, files: readonly SourceFile[]): void {
+  if (memory.size <= files.length) return;
+  const kept = new Set(files.map((file) => file.path));
+  for (const path of memory.keys()) if (!kept.has(path)) memory.delete(path);
+}
+
+function statInside(root: string, path: string): { readonly size: number; readonly stamp: string } | null {
+  try {
+    const stat = lstatSync(join(root, path));
+    return { size: stat.size, stamp: `${stat.size}-${stat.mtimeMs}-${stat.ino}` };
+  } catch {
+    return null;
+  }
+}
+
+function readText(
+  root: string,
+  path: string,
+  role: Role,
+  stamp: string,
+  memory: ReadMemory,
+): SourceFile | FolderProblem['why'] {
+  const remembered = memory.get(path);
+  if (remembered?.stamp === stamp) return remembered.file;
+  let bytes: Buffer;
+  try {
+    bytes = readFileSync(join(root, path));
+  } catch {
+    return 'unreadable';
+  }
+  const decoded = decode(bytes);
+  if (!decoded.ok) return decoded.why;
+  const hash = createHash('sha256').update(bytes).digest('hex');
+  const file: SourceFile = { path, role, text: decoded.text, hash };
+  memory.set(path, { stamp, file });
+  return file;
+}
+
+function listBook(root: string, problems: FolderProblem[]): Found[] {
+  const found: Found[] = [];
+  for (const item of list(root, '', problems)) {
+    if (item.isDirectory()) {
+      const walker = FOLDERS[item.name];
+      if (walker !== undefined) found.push(...walker(root, item.name, problems));
+    } else if (item.name === 'book.yaml') {
+      found.push({ path: 'book.yaml', role: 'book' });
+    }
+  }
+  return found.sort((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : 0));
+}
+
+type Walker = (root: string, folder: string, problems: FolderProblem[]) => Found[];
+
+/** The folders of a book. Whatever else lies beside them (notes, sources of drawings) is left alone. */
+const FOLDERS: Readonly<Record<string, Walker | undefined>> = {
+  systems: (root, folder, problems) =>
+    walk(root, folder, problems, (name) => (name.endsWith('.md') ? 'system' : null), false),
+  entries: (root, folder, problems) =>
+    walk(root, folder, problems, (name) => (name.endsWith('.md') ? 'entry' : null), true),
+  plans: (root, folder, problems) => walk(root, folder, problems, (name) => PLAN_ROLES[name] ?? null, false),
+  photos: (root, folder, problems) => walk(root, folder, problems, () => 'attachment', true),
+};
+
+function walk(
+  root: string,
+  folder: string,
+  problems: FolderProblem[],
+  roleOf: (name: string) => Found['role'],
+  deep: boolean,
+): Found[] {
+  return list(root, folder, problems).flatMap((item) => {
+    const path = `${folder}/${item.name}`;
+    if (item.isDirectory()) return deep ? walk(root, path, problems, roleOf, deep) : [];
+    return [{ path, role: roleOf(item.name) }];
+  });
+}
+
+function list(root: string, folder: string, problems: FolderProblem[]): Dirent[] {
+  let items: Dirent[];
+  try {
+    items = readdirSync(join(root, folder), { withFileTypes: true });
+  } catch {
+    problems.push({ path: folder === '' ? '.' : folder, why: 'unreadable' });
+    return [];
+  }
+  return items.filter((item) => {
+    // Dot files belong to editors and version control, not to the record.
+    if (item.name.startsWith('.')) return false;
+    if (item.isSymbolicLink()) {
+      const path = folder === '' ? item.name : `${folder}/${item.name}`;
+      if (folder !== '' || item.name in FOLDERS || item.name === 'book.yaml')
+        problems.push({ path, why: 'link-in-book' });
+      return false;
+    }
+    return item.isDirectory() || item.isFile();
+  });
+}
