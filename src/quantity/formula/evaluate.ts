@@ -1,0 +1,186 @@
+/** Reckoning a formula, with uncertainty. */
+
+import type { SiValue } from '../quantity.js';
+import type { Comparison, Formula, FunctionName, Node, Relation } from './formula.js';
+
+/** How a comparison comes out; `unknown` where a value is missing or cannot be reckoned. */
+export type Verdict = 'holds' | 'fails' | 'undecided' | 'unknown';
+
+/** What a formula comes to. `missing` lists the names without a value. */
+export type Evaluation =
+  | ({ readonly is: 'value' } & Required<SiValue>)
+  | { readonly is: 'truth'; readonly verdict: Verdict; readonly missing: readonly string[] }
+  | { readonly is: 'unknown'; readonly missing: readonly string[] }
+  /** There is no such number: a division by nought, the root of a negative. */
+  | { readonly is: 'undefined' };
+
+/** A value with its derivative by each source of uncertainty: a name, or a literal that states a ±. */
+interface Dual {
+  readonly value: number;
+  readonly slopes: ReadonlyMap<string | Node, number>;
+}
+
+type LookUp = (name: string) => SiValue | undefined;
+
+/**
+ * Reckons a formula in SI.
+ *
+ * Uncertainty is carried on by first order (JCGM 100:2008, 5.1.2, equation 10): the half-width of the result
+ * is the root of the sum of squares of each input's half-width times the derivative by it. Derivatives are
+ * exact, one per name, so that a name used twice is fully correlated with itself: `a - a` is 0 ± 0 and
+ * `a + a` is twice `a` with twice its half-width. Different names are taken as independent. An input of
+ * unknown uncertainty that matters makes that of the result unknown. `min`, `max` and `abs` are taken by the
+ * branch on which the values lie. `siResolution` carries the place of the last digit the same way.
+ *
+ * @param lookUp  the value of each name, in SI; `undefined` where there is none
+ */
+export function evaluate(formula: Formula, lookUp: LookUp): Evaluation {
+  const missing = formula.names.filter((name) => lookUp(name) === undefined);
+  const { body } = formula;
+  if ('all' in body) {
+    const verdict = allOf(body.all.map((comparison) => verdictOf(comparison, lookUp)));
+    return { is: 'truth', verdict, missing };
+  }
+  const dual = reckon(body.value, lookUp);
+  if (dual === undefined) return { is: 'unknown', missing };
+  if (!Number.isFinite(dual.value)) return { is: 'undefined' };
+  const siUncertainty = spread(dual, lookUp);
+  return { is: 'value', si: dual.value, siUncertainty, siResolution: coarseness(dual, lookUp) };
+}
+
+/** All together: one failure fails, else one unknown leaves it unknown, else one doubt leaves it undecided. */
+function allOf(verdicts: readonly Verdict[]): Verdict {
+  const order: readonly Verdict[] = ['fails', 'unknown', 'undecided'];
+  return order.find((verdict) => verdicts.includes(verdict)) ?? 'holds';
+}
+
+/**
+ * Holds a comparison against the interval of the difference of its sides: it holds or fails where the whole
+ * interval says so and is undecided where the interval straddles. An unknown uncertainty is taken on the
+ * value alone.
+ */
+function verdictOf({ relation, left, right }: Comparison, lookUp: LookUp): Verdict {
+  const [a, b] = [reckon(left, lookUp), reckon(right, lookUp)];
+  if (a === undefined || b === undefined) return 'unknown';
+  const difference = combine(a, b, a.value - b.value, 1, -1);
+  if (!Number.isFinite(difference.value)) return 'unknown';
+  const rounding = 1e-12 * Math.max(Math.abs(a.value), Math.abs(b.value));
+  const value = Math.abs(difference.value) <= rounding ? 0 : difference.value;
+  return relate(relation, value, spread(difference, lookUp) ?? 0);
+}
+
+function relate(relation: Relation, difference: number, half: number): Verdict {
+  const [low, high] = [difference - half, difference + half];
+  if (relation === '=') {
+    if (low > 0 || high < 0) return 'fails';
+    return half === 0 ? 'holds' : 'undecided';
+  }
+  if (relation === '<' || relation === '<=') {
+    const strict = relation === '<';
+    if (strict ? high < 0 : high <= 0) return 'holds';
+    return (strict ? low >= 0 : low > 0) ? 'fails' : 'undecided';
+  }
+  return relate(relation === '>' ? '<' : '<=', -difference, half);
+}
+
+/** The half-width of a result; `null` where an input that matters has none known. */
+function spread(dual: Dual, lookUp: LookUp): number | null {
+  let sum = 0;
+  for (const [source, slope] of dual.slopes) {
+    if (slope === 0) continue;
+    const half = typeof source === 'string' ? lookUp(source)?.siUncertainty : literalHalf(source);
+    if (half === null || half === undefined) return null;
+    sum = Math.hypot(sum, slope * half);
+  }
+  return Number.isFinite(sum) ? sum : null;
+}
+
+function literalHalf(node: Node): number {
+  return node.op === 'literal' ? node.uncertainty : 0;
+}
+
+function coarseness(dual: Dual, lookUp: LookUp): number {
+  let sum = 0;
+  for (const [source, slope] of dual.slopes) {
+    if (typeof source === 'string') sum = Math.hypot(sum, slope * (lookUp(source)?.siResolution ?? 0));
+  }
+  return Number.isFinite(sum) ? sum : 0;
+}
+
+const NO_SLOPES: ReadonlyMap<string | Node, number> = new Map();
+
+/** Reckons a part; `undefined` where a name in it has no value. */
+function reckon(node: Node, lookUp: LookUp): Dual | undefined {
+  switch (node.op) {
+    case 'literal':
+      return { value: node.value, slopes: node.uncertainty > 0 ? new Map([[node, 1]]) : NO_SLOPES };
+    case 'name': {
+      const value = lookUp(node.name);
+      return value && { value: value.si, slopes: new Map([[node.name, 1]]) };
+    }
+    case 'negate': {
+      const of = reckon(node.of, lookUp);
+      return of && scale(of, -of.value, -1);
+    }
+    case 'power': {
+      const base = reckon(node.base, lookUp);
+      const { exponent: n } = node;
+      return base && scale(base, base.value ** n, n === 0 ? 0 : n * base.value ** (n - 1));
+    }
+    case 'call':
+      return call(
+        node.name,
+        node.args.map((arg) => reckon(arg, lookUp)),
+      );
+    default:
+      return arithmetic(node.op, reckon(node.left, lookUp), reckon(node.right, lookUp));
+  }
+}
+
+function arithmetic(op: '+' | '-' | '*' | '/', a: Dual | undefined, b: Dual | undefined): Dual | undefined {
+  if (a === undefined || b === undefined) return undefined;
+  switch (op) {
+    case '+':
+      return combine(a, b, a.value + b.value, 1, 1);
+    case '-':
+      return combine(a, b, a.value - b.value, 1, -1);
+    case '*':
+      return combine(a, b, a.value * b.value, b.value, a.value);
+    case '/':
+      return combine(a, b, a.value / b.value, 1 / b.value, -a.value / (b.value * b.value));
+  }
+}
+
+function call(name: FunctionName, args: readonly (Dual | undefined)[]): Dual | undefined {
+  const given = args.filter((arg) => arg !== undefined);
+  const first = given[0];
+  if (first === undefined || given.length < args.length) return undefined;
+  switch (name) {
+    case 'min':
+      return given.reduce((a, b) => (b.value < a.value ? b : a));
+    case 'max':
+      return given.reduce((a, b) => (b.value > a.value ? b : a));
+    case 'mean': {
+      const sum = given.reduce((a, b) => combine(a, b, a.value + b.value, 1, 1));
+      return scale(sum, sum.value / given.length, 1 / given.length);
+    }
+    case 'abs':
+      return scale(first, Math.abs(first.value), Math.sign(first.value) || 1);
+    case 'sqrt': {
+      const root = Math.sqrt(first.value);
+      return scale(first, root, 0.5 / root);
+    }
+  }
+}
+
+/** A function of one part, by its value and its derivative. */
+function scale(of: Dual, value: number, slope: number): Dual {
+  return { value, slopes: new Map([...of.slopes].map(([source, own]) => [source, own * slope])) };
+}
+
+/** A function of two parts, by its value and its derivatives. */
+function combine(a: Dual, b: Dual, value: number, slopeA: number, slopeB: number): Dual {
+  const slopes = new Map([...a.slopes].map(([source, own]) => [source, own * slopeA]));
+  for (const [source, own] of b.slopes) slopes.set(source, (slopes.get(source) ?? 0) + own * slopeB);
+  return { value, slopes };
+}
