@@ -1,7 +1,7 @@
 import type { BASES, Basis, HAZARDS, Hazard, HIDEABLE } from '../../schemas/common.js';
 import type { PowerPlanFile } from '../../schemas/power-plan.js';
 import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
-import type { DisplayPreference, Interval, Kind, Money, Quantity } from '../quantity/index.js';
+import type { Band, DisplayPreference, Interval, Kind, Money, Quantity } from '../quantity/index.js';
 
 /**
  * The checked book: what the checker makes of the files of a book. Everything that is computed or shown
@@ -11,7 +11,7 @@ import type { DisplayPreference, Interval, Kind, Money, Quantity } from '../quan
  * Names: `ref` is `system.name`; an `id` stands alone. Dates are texts `YYYY-MM-DD`, which sort as they are.
  */
 
-export type { Basis, Hazard };
+export type { Band, Basis, Hazard };
 export type Hideable = (typeof HIDEABLE)[number];
 export type BasisOrder = typeof BASES;
 export type HazardOrder = typeof HAZARDS;
@@ -26,12 +26,6 @@ export interface Place {
 export type Claim =
   | { readonly type: 'quantity'; readonly quantity: Quantity }
   | { readonly type: 'text'; readonly text: string };
-
-/** An allowed band in SI units; a missing end is open. */
-export interface Band {
-  readonly low: number | null;
-  readonly high: number | null;
-}
 
 /** The half-width within which a value can be trusted, in SI units, and where it is known from. */
 export interface Uncertainty {

@@ -1,0 +1,38 @@
+import type { System } from '../model.js';
+import type { Names } from '../names.js';
+import { collector, type Problem } from '../problem.js';
+import { fullName, readFormula } from './formula.js';
+
+/**
+ * Second pass over the systems, when all names are known: formulas are read and specs held against points
+ * of other systems.
+ *
+ * @returns the systems with the `uses` of every derived value filled in.
+ */
+export function linkSystems(names: Names): {
+  readonly systems: ReadonlyMap<string, System>;
+  readonly problems: readonly Problem[];
+} {
+  const problems: Problem[] = [];
+  const systems = new Map<string, System>();
+  for (const system of names.systems.values()) {
+    const { problems: found, report } = collector(system.file);
+    const derived = new Map(
+      [...system.derived].map(([name, value]) => {
+        const formula = readFormula(
+          value.from,
+          value.kind,
+          system.id,
+          names,
+          [...value.place.path, 'from'],
+          report,
+        );
+        const uses = formula === null ? [] : formula.names.map((used) => fullName(used, system.id));
+        return [name, { ...value, uses }] as const;
+      }),
+    );
+    systems.set(system.id, { ...system, derived });
+    problems.push(...found);
+  }
+  return { systems, problems };
+}

@@ -1,0 +1,156 @@
+import {
+  ALL_KINDS,
+  type Interval,
+  isKind,
+  type Kind,
+  type Money,
+  parseInterval,
+  parseMoney,
+  parseQuantity,
+  type Quantity,
+  type QuantityProblem,
+} from '../../quantity/index.js';
+import type { Code } from '../codes.js';
+import * as m from '../messages.js';
+import type { Claim, Place } from '../model.js';
+import { nearest } from '../nearest.js';
+import type { Report, Said } from '../problem.js';
+
+/** Reading single values of a file: each returns the value, or reports what is wrong and returns null. */
+
+type Path = Place['path'];
+
+const CODE_OF: Readonly<Record<QuantityProblem['code'], Code>> = {
+  empty: 'not-a-quantity',
+  'too-long': 'not-a-quantity',
+  'bad-number': 'bad-number',
+  comma: 'bad-number',
+  'no-unit': 'no-unit',
+  'unknown-unit': 'unknown-unit',
+  'ambiguous-unit': 'ambiguous-unit',
+  'wrong-kind': 'wrong-kind',
+  'bad-uncertainty': 'bad-number',
+  'bad-compound': 'bad-number',
+  'bad-gauge': 'bad-number',
+  'bad-period': 'bad-interval',
+  'bad-money': 'bad-money',
+  'bad-formula': 'bad-formula',
+  'unknown-name': 'unknown-name',
+  'bad-requirement': 'bad-requirement',
+};
+
+/** What the quantity module found, as a problem of the checker; `as` where the field gives it another name. */
+export function saidOf(problem: QuantityProblem, as?: Code): Said {
+  return { code: as ?? CODE_OF[problem.code], message: problem.message, hint: problem.hint ?? null };
+}
+
+function reportProblem(
+  problem: QuantityProblem,
+  written: unknown,
+  path: Path,
+  report: Report,
+  as?: Code,
+): void {
+  const inside = typeof written === 'string' && problem.length < written.length;
+  report(
+    saidOf(problem, as),
+    path,
+    inside ? { slice: { offset: problem.offset, length: problem.length } } : {},
+  );
+}
+
+/** A quantity of a kind, or of whatever kind its unit has by itself. */
+export function quantityOf(
+  written: string | number,
+  kind: Kind | null,
+  path: Path,
+  report: Report,
+): Quantity | null {
+  const result = kind === null ? parseQuantity(written) : parseQuantity(written, kind);
+  if (result.ok) return result.quantity;
+  reportProblem(result.problem, written, path, report);
+  return null;
+}
+
+/** A field that may be left out. */
+export function optionalQuantity(
+  written: string | number | undefined,
+  kind: Kind,
+  path: Path,
+  report: Report,
+): Quantity | null {
+  return written === undefined ? null : quantityOf(written, kind, path, report);
+}
+
+/** A quantity of the kind asked for, or a plain text where no kind is asked for and it is no quantity. */
+export function claimOf(
+  written: string | number,
+  kind: Kind | 'text' | null,
+  path: Path,
+  report: Report,
+): Claim | null {
+  if (kind === 'text') return { type: 'text', text: String(written) };
+  if (kind !== null) {
+    const quantity = quantityOf(written, kind, path, report);
+    return quantity === null ? null : { type: 'quantity', quantity };
+  }
+  if (typeof written === 'number') {
+    const quantity = quantityOf(written, null, path, report);
+    return quantity === null ? null : { type: 'quantity', quantity };
+  }
+  const result = parseQuantity(written);
+  return result.ok ? { type: 'quantity', quantity: result.quantity } : { type: 'text', text: written };
+}
+
+/** A claim as it was written. */
+export function writtenOf(claim: Claim): string {
+  return claim.type === 'text' ? claim.text : claim.quantity.written;
+}
+
+export function kindOf(written: string, path: Path, report: Report): Kind | null {
+  if (isKind(written)) return written;
+  report(m.unknownKind(written, nearest(written, ALL_KINDS)), path);
+  return null;
+}
+
+export function intervalOf(written: string | undefined, path: Path, report: Report): Interval | null {
+  if (written === undefined) return null;
+  const result = parseInterval(written);
+  if (result.ok) return result.interval;
+  reportProblem(result.problem, written, path, report, 'bad-interval');
+  return null;
+}
+
+export function moneyOf(written: string | undefined, path: Path, report: Report): Money | null {
+  if (written === undefined) return null;
+  const result = parseMoney(written);
+  if (result.ok) return result.money;
+  reportProblem(result.problem, written, path, report, 'bad-money');
+  return null;
+}
+
+const DAYS_IN_MONTH = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/** Whether the calendar has such a day (Gregorian, as ISO 8601 has it). */
+export function isDay(date: string): boolean {
+  const year = Number(date.slice(0, 4));
+  const month = Number(date.slice(5, 7));
+  const day = Number(date.slice(8, 10));
+  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  const days = month === 2 && leap ? 29 : DAYS_IN_MONTH[month - 1];
+  return days !== undefined && day >= 1 && day <= days && year >= 1;
+}
+
+/** Reports a day that the calendar does not have. */
+export function dayOf(date: string | undefined, path: Path, report: Report): string | null {
+  if (date === undefined) return null;
+  if (isDay(date)) return date;
+  report(m.badDate(date), path);
+  return null;
+}
+
+/** A title made from a name: `rest-voltage` becomes `Rest voltage`. */
+export function titleFrom(name: string): string {
+  const words = name.replaceAll('-', ' ');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}

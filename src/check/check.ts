@@ -1,0 +1,164 @@
+import type { BookFile } from '../../schemas/book.js';
+import type { EntryFile } from '../../schemas/entry.js';
+import type { PowerPlanFile } from '../../schemas/power-plan.js';
+import type { SystemFile } from '../../schemas/system.js';
+import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
+import type { BookFolder, Role } from '../read/folder.js';
+import { type BookHead, buildBook } from './build/book.js';
+import { linkSystems } from './build/derived.js';
+import { buildEntry, entryId } from './build/entry.js';
+import { checkPowerPlan, checkWeightsPlan } from './build/plans.js';
+import { buildSystem } from './build/system.js';
+import type { Diagnostic } from './diagnostic.js';
+import * as m from './messages.js';
+import type { CheckedBook, Entry, System } from './model.js';
+import { gatherNames, type Names } from './names.js';
+import { type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
+import { placeProblems } from './placing.js';
+import type { PlacedProblem, Problem } from './problem.js';
+import { checkEntryDate } from './rules/dates.js';
+import { checkDecisions } from './rules/decisions.js';
+import { checkItems } from './rules/items.js';
+import { checkMeters } from './rules/meters.js';
+import { checkParts } from './rules/parts.js';
+import { checkPhotos } from './rules/photos.js';
+import { checkReadings } from './rules/readings.js';
+import { checkDerivedLoops, checkSpecs } from './rules/specs.js';
+
+/** What checking a book comes to. */
+export interface Checked {
+  /** The book as far as it could be read: whatever is wrong is left out of it. Null without a book.yaml. */
+  readonly book: CheckedBook | null;
+  /** By file and place. */
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** Remembers nothing: every file is parsed anew. */
+export const NO_MEMORY: ParseMemory = { recall: () => undefined, keep: () => undefined };
+
+/**
+ * Checks all files of a book and makes the typed book of them. Never throws for what a file says; all files
+ * are checked and all problems kept.
+ *
+ * @param today the day on which it is checked, `YYYY-MM-DD`: entries after it are an error.
+ */
+export async function checkBook(
+  folder: BookFolder,
+  today: string,
+  memory: ParseMemory = NO_MEMORY,
+): Promise<Checked> {
+  const parsed = await parseFiles(folder, memory);
+  const problems: Problem[] = [...parsed.problems];
+  const placed: PlacedProblem[] = [...parsed.placed];
+  const of = (role: Role) => parsed.files.filter((file) => file.source.role === role);
+
+  const bookFile = of('book')[0];
+  const head = bookFile?.data == null ? null : buildBook(bookFile.data as BookFile);
+  problems.push(...(head?.problems ?? []));
+
+  const { names, systems, written } = declare(of('system'), of('entry'), head?.head ?? null, problems);
+  const entries = buildEntries(written, names, today, problems);
+  checkAcross(entries, names, folder, problems);
+  const plans = checkPlans(of('power-plan')[0], of('weights-plan')[0], names, problems);
+
+  const withPictures = parsed.files.filter((file) => file.body.includes('!['));
+  if (withPictures.length > 0) {
+    const { checkProse } = await import('./prose.js');
+    placed.push(...withPictures.flatMap((file) => checkProse(file, folder.attachments)));
+  }
+  const sources = new Map(folder.files.map((file) => [file.path, file]));
+  const diagnostics = await placeProblems(problems, placed, sources);
+  return { book: head === null ? null : { ...head.head, systems, entries, plans }, diagnostics };
+}
+
+interface Declarations {
+  readonly names: Names;
+  readonly systems: ReadonlyMap<string, System>;
+  readonly written: readonly ParsedFile[];
+}
+
+/** Reads the system files and gathers every name that the book declares. */
+function declare(
+  systemFiles: readonly ParsedFile[],
+  entryFiles: readonly ParsedFile[],
+  head: BookHead | null,
+  problems: Problem[],
+): Declarations {
+  const built = new Map<string, System>();
+  const broken = new Set<string>();
+  for (const file of systemFiles) {
+    if (file.data === null) {
+      broken.add(entryId(file.source.path));
+      continue;
+    }
+    const { system, problems: found } = buildSystem(file, file.data as SystemFile);
+    built.set(system.id, system);
+    problems.push(...found);
+    // What was left out of a system for being wrong is still declared: entries that name it are not at fault.
+    if (found.length > 0) broken.add(system.id);
+  }
+  const written = entryFiles.filter((file) => file.data !== null);
+  const first = gatherNames(
+    { systems: built, people: head?.people ?? new Map(), instruments: head?.instruments ?? new Map() },
+    written.map((file) => file.data as EntryFile),
+    { systems: broken, entries: written.length < entryFiles.length, book: head === null },
+  );
+  const linked = linkSystems(first);
+  problems.push(...linked.problems);
+  const derived = new Map(
+    [...linked.systems.values()].flatMap((system) =>
+      [...system.derived.values()].map((value) => [value.ref, value] as const),
+    ),
+  );
+  return { names: { ...first, systems: linked.systems, derived }, systems: linked.systems, written };
+}
+
+function buildEntries(
+  files: readonly ParsedFile[],
+  names: Names,
+  today: string,
+  problems: Problem[],
+): readonly Entry[] {
+  const entries: Entry[] = [];
+  const seen = new Map<string, string>();
+  for (const file of files) {
+    const written = file.data as EntryFile;
+    const { problems: dates, dated } = checkEntryDate(file, written.date, written.title, today);
+    const { entry, problems: found } = buildEntry(file, written, names);
+    problems.push(...dates, ...found);
+    const twin = seen.get(entry.id);
+    if (twin !== undefined)
+      problems.push({ ...m.duplicateId('entry', entry.id, twin), at: { file: entry.file, path: ['date'] } });
+    seen.set(entry.id, entry.file);
+    if (dated && twin === undefined) entries.push(entry);
+  }
+  return entries.sort((a, b) => (a.date !== b.date ? (a.date < b.date ? -1 : 1) : a.file < b.file ? -1 : 1));
+}
+
+function checkAcross(entries: readonly Entry[], names: Names, folder: BookFolder, problems: Problem[]): void {
+  problems.push(
+    ...checkSpecs(names),
+    ...checkDerivedLoops(names),
+    ...checkMeters(entries),
+    ...checkItems(entries),
+    ...checkParts(entries),
+    ...checkDecisions(entries),
+    ...checkReadings(entries, names.points),
+    ...checkPhotos(entries, folder.attachments),
+  );
+}
+
+function checkPlans(
+  power: ParsedFile | undefined,
+  weights: ParsedFile | undefined,
+  names: Names,
+  problems: Problem[],
+): CheckedBook['plans'] {
+  const powerPlan = (power?.data ?? null) as PowerPlanFile | null;
+  const weightsPlan = (weights?.data ?? null) as WeightsPlanFile | null;
+  if (power !== undefined && powerPlan !== null)
+    problems.push(...checkPowerPlan(powerPlan, power.source.path, names));
+  if (weights !== undefined && weightsPlan !== null)
+    problems.push(...checkWeightsPlan(weightsPlan, weights.source.path, names));
+  return { power: powerPlan, weights: weightsPlan };
+}

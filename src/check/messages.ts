@@ -1,0 +1,438 @@
+import type { Code } from './codes.js';
+import type { Said } from './problem.js';
+
+/** Every sentence that the checker says, one function each: what was found, what was due, how to mend it. */
+
+function say(code: Code, message: string, hint: string | null = null): Said {
+  return { code, message, hint };
+}
+
+/** Joins names for a sentence: `a, b or c`. */
+export function either(names: readonly string[], last = 'or'): string {
+  const quoted = names.map((name) => `\`${name}\``);
+  if (quoted.length <= 1) return quoted.join('');
+  return `${quoted.slice(0, -1).join(', ')} ${last} ${quoted.at(-1)}`;
+}
+
+function didYouMean(name: string | null, otherwise: string): string {
+  return name === null ? otherwise : `Did you mean \`${name}\`?`;
+}
+
+/** Keeps what a user wrote short enough for a sentence. */
+export function brief(text: unknown): string {
+  const written = typeof text === 'string' ? text : String(text);
+  const line = written.replaceAll(/\s+/g, ' ').trim();
+  return line.length > 60 ? `${line.slice(0, 57)}…` : line;
+}
+
+export const badDate = (written: string): Said =>
+  say(
+    'bad-date',
+    `There is no such day as ${written}.`,
+    'Correct the date; it is written year-month-day, such as `2026-04-18`.',
+  );
+
+export const badForm = (reason: string): Said => say('bad-form', sentence(reason));
+
+export const badFormula = (message: string, hint: string | null): Said => say('bad-formula', message, hint);
+
+export const badRequirement = (message: string, hint: string | null): Said =>
+  say('bad-requirement', message, hint);
+
+export const bookMissing = (): Said =>
+  say(
+    'book-missing',
+    'There is no `book.yaml` in this folder, so it is not a book.',
+    'Run `ribband init` to make a new book, or name the folder that holds one.',
+  );
+
+export const choseNoneOffered = (chose: string, options: readonly string[]): Said =>
+  say(
+    'chose-none-offered',
+    `“${brief(chose)}” is not one of the options of this decision.`,
+    `The options are ${either(options.map(brief))}.`,
+  );
+
+export const clashOfReadings = (point: string, first: string, second: string): Said =>
+  say(
+    'clash-of-readings',
+    `\`${point}\` is read twice in this entry: ${first} and ${second}.`,
+    'Correct one, or say under what conditions each was taken.',
+  );
+
+export const cycleRestsOn = (loop: readonly string[]): Said =>
+  say(
+    'cycle-rests-on',
+    `This value rests on itself: ${loop.join(' → ')}.`,
+    'Measure or state one of them instead of working it out from the others.',
+  );
+
+export const cycleWaitsOn = (loop: readonly string[]): Said =>
+  say(
+    'cycle-waits-on',
+    `These items wait on each other, so none can be started: ${loop.join(' → ')}.`,
+    'Take out the link that is not really needed.',
+  );
+
+export const dateInFuture = (date: string, today: string): Said =>
+  say(
+    'date-in-future',
+    `The entry is dated ${date}, after today (${today}).`,
+    'Correct the date, here and in the file name; work to come goes under `opens`.',
+  );
+
+export const dateNotInName = (date: string, inName: string): Said =>
+  say(
+    'date-not-in-name',
+    `The entry is dated ${date}, but its file name begins with ${inName}.`,
+    'Rename the file, or correct the date.',
+  );
+
+export const duplicateId = (sort: string, id: string, where: string): Said =>
+  say(
+    'duplicate-id',
+    `There is already ${article(sort)} ${sort} called \`${id}\`, in ${where}.`,
+    'Give this one a name of its own.',
+  );
+
+export const duplicateKey = (key: string): Said =>
+  say(
+    'duplicate-key',
+    `The field \`${key}\` stands twice here.`,
+    'Put both under one field, or take one out.',
+  );
+
+export const emptyValue = (key: string): Said =>
+  say('empty-value', `Nothing is written behind \`${key}\`.`, 'Write its value, or take the field out.');
+
+export const farOff = (point: string, written: string, usual: string): Said =>
+  say(
+    'far-off',
+    `${written} is far from what \`${point}\` has read before (${usual}).`,
+    'Correct it; if it is right, say so in a `note` on this reading.',
+  );
+
+export const fileName = (path: string, due: string): Said =>
+  say(
+    'file-name',
+    `An entry's file is named by its date and a few words; this one is \`${path}\`.`,
+    `Rename it, such as \`${due}\`.`,
+  );
+
+export const fileTooLarge = (): Said =>
+  say(
+    'file-too-large',
+    'This text file has more than 4 MB.',
+    'Split it; long series of a logger do not belong in an entry.',
+  );
+
+export const frontMatterLanguage = (language: string): Said =>
+  say(
+    'front-matter-language',
+    `Front matter is YAML, not “${brief(language)}”, and is never run.`,
+    'Leave only three hyphens on the first line.',
+  );
+
+export const frontMatterMissing = (): Said =>
+  say(
+    'front-matter-missing',
+    'The file does not begin with front matter.',
+    'Begin with a line `---`, then the fields, then a line `---`, then the prose.',
+  );
+
+export const frontMatterOpen = (): Said =>
+  say(
+    'front-matter-missing',
+    'Front matter begins here but does not end.',
+    'Close it with a line of three hyphens.',
+  );
+
+export const frontMatterTooLarge = (): Said =>
+  say(
+    'front-matter-too-large',
+    'Front matter may have 64,000 letters; this has more.',
+    'Split it, or keep long series elsewhere.',
+  );
+
+export const instrumentKind = (instrument: string, kind: string): Said =>
+  say(
+    'instrument-kind',
+    `\`${instrument}\` is not said to measure ${kind}.`,
+    "Correct `with`, or add the kind to the instrument's `measures` in book.yaml.",
+  );
+
+export const itemNotOpen = (item: string, closedIn: string): Said =>
+  say(
+    'item-not-open',
+    `\`${item}\` is not open any more: ${closedIn} closed it.`,
+    'Take it out, or correct the name.',
+  );
+
+export const itemNotYetOpen = (item: string, openedIn: string): Said =>
+  say(
+    'item-not-open',
+    `\`${item}\` is not open yet: it is opened by ${openedIn}, which is later.`,
+    'Correct the date of one of the two entries.',
+  );
+
+export const linkInBook = (): Said =>
+  say('link-in-book', 'This is a link, and links are not followed.', 'Put the file itself there.');
+
+export const meterBackwards = (meter: string, now: string, before: string, on: string): Said =>
+  say(
+    'meter-backwards',
+    `\`${meter}\` shows ${now}, but showed ${before} on ${on}.`,
+    'Correct the reading; for a new meter say `replaced: true`, for one gone round `wrapped: true`.',
+  );
+
+export const missingField = (field: string, example: string | null): Said =>
+  say(
+    'missing-field',
+    `The field \`${field}\` is missing.`,
+    example === null ? null : `It looks like this: \`${example}\``,
+  );
+
+export const nameNotFile = (name: string, file: string): Said =>
+  say(
+    'name-not-file',
+    `The system is called \`${name}\`, but its file \`${file}\`.`,
+    'Make the two the same.',
+  );
+
+export const needsNeverMet = (why: string, hint: string): Said => say('needs-never-met', why, hint);
+
+export const needsQuotes = (written: string): Said =>
+  say(
+    'needs-quotes',
+    `A text is due here, but \`${brief(written)}\` is read as something else.`,
+    `Put it in quotes: \`"${brief(written)}"\`.`,
+  );
+
+export const notAllowed = (written: string, allowed: readonly string[], near: string | null): Said =>
+  say(
+    'not-allowed',
+    `\`${brief(written)}\` is not one of the words allowed here.`,
+    `${near === null ? '' : `Did you mean \`${near}\`? `}Allowed are ${either(allowed)}.`,
+  );
+
+export const notUtf8 = (): Said =>
+  say('not-utf8', 'This file is not a text in UTF-8.', 'Save it as UTF-8 in your editor.');
+
+export const outOfRange = (written: string, instrument: string, range: string): Said =>
+  say(
+    'out-of-range',
+    `${written} is outside what \`${instrument}\` can show (${range}).`,
+    'Correct the value, its unit or the instrument.',
+  );
+
+export const partNeverCame = (part: string): Said =>
+  say(
+    'part-never-came',
+    `\`${part}\` is fitted, but no entry so far says that it arrived.`,
+    'Add `move: arrived` above, or in the entry of the day it came.',
+  );
+
+export const partNotThere = (part: string, move: string, now: string): Said =>
+  say(
+    'part-not-there',
+    `\`${part}\` cannot be ${move}: ${now}.`,
+    'Correct the name; for something aboard from the beginning, say `move: fitted` in the first entry.',
+  );
+
+export const photoAltMissing = (file: string): Said =>
+  say(
+    'photo-alt-missing',
+    `The picture \`${brief(file)}\` has no words that say what it shows.`,
+    'Say what it shows, for somebody who cannot see it.',
+  );
+
+export const photoMissing = (file: string, near: string | null): Said =>
+  say(
+    'photo-missing',
+    `The picture \`${brief(file)}\` is not in the book.`,
+    didYouMean(near, 'Put it under `photos/`, or correct the path.'),
+  );
+
+export const photoPath = (file: string): Said =>
+  say(
+    'photo-path',
+    `\`${brief(file)}\` is not a plain path under \`photos/\`.`,
+    'Copy the picture into `photos/` and write its path with forward slashes, such as `photos/2026/label.jpg`.',
+  );
+
+export const photoRemote = (url: string): Said =>
+  say(
+    'photo-path',
+    `The picture \`${brief(url)}\` lies outside the book.`,
+    'Copy it into `photos/`, so that the book is whole by itself.',
+  );
+
+export const photoSort = (file: string): Said =>
+  say('photo-sort', `\`${brief(file)}\` is not a JPEG, PNG or WebP picture.`, 'Export it as JPEG or PNG.');
+
+export const planName = (sort: string, name: string, near: string | null): Said =>
+  say(
+    'plan-name',
+    `The plan has no ${sort} called \`${brief(name)}\`.`,
+    didYouMean(near, `Add it, or correct the name.`),
+  );
+
+export const readingImplausible = (written: string, point: string, range: string): Said =>
+  say(
+    'reading-implausible',
+    `${written} cannot be true at \`${point}\`, where ${range} is plausible.`,
+    'Correct the value or its unit.',
+  );
+
+export const seeNotListed = (file: string, near: string | null): Said =>
+  say(
+    'see-not-listed',
+    `\`${brief(file)}\` is not among the photos of this entry.`,
+    didYouMean(near, 'List it under `photos`.'),
+  );
+
+export const specWithoutBand = (spec: string): Said =>
+  say(
+    'spec-without-band',
+    `\`${spec}\` states a number, but not how far a measured one may lie from it.`,
+    'Add `within: 5 %`, or `means: at-least`, or a ± in the value.',
+  );
+
+export const strayFile = (): Said =>
+  say(
+    'stray-file',
+    'This file is not part of the book and is passed over.',
+    'Give it the right name and ending, or move it out.',
+  );
+
+export const systemNotListed = (system: string): Said =>
+  say('system-not-listed', `\`${system}\` is not among the systems of this entry.`, 'Add it to `systems`.');
+
+export const testReadingMissing = (test: string, names: readonly string[]): Said =>
+  say(
+    'test-reading-missing',
+    `\`${test}\` lacks ${either(names, 'and')}, which it requires.`,
+    'Add what was read.',
+  );
+
+export const tooDeep = (): Said =>
+  say(
+    'too-deep',
+    'This is nested more than two dozen levels deep.',
+    'Close the brackets that were left open, or correct the indentation.',
+  );
+
+export const undoesNothing = (why: string): Said =>
+  say('undoes-nothing', why, 'Correct `undoes`, or the dates.');
+
+const UNKNOWN = {
+  system: ['unknown-system', 'There is no system', 'Systems are declared under `systems/`.'],
+  point: ['unknown-point', 'There is no point', "Points are declared in the system's file under `points`."],
+  spec: ['unknown-spec', 'There is no spec', "Specs are declared in the system's file under `specs`."],
+  test: ['unknown-test', 'There is no test', "Tests are declared in the system's file under `tests`."],
+  meter: ['unknown-meter', 'There is no meter', "Meters are declared in the system's file under `meters`."],
+  upkeep: ['unknown-upkeep', 'There is no upkeep', "Upkeep is declared in the system's file under `upkeep`."],
+  part: ['unknown-part', 'No entry tells of a part', 'Parts are told of in entries, under `parts`.'],
+  item: ['unknown-item', 'No entry opens an item', 'Items are opened in entries, under `opens`.'],
+  decision: [
+    'unknown-decision',
+    'No entry makes a decision',
+    'Decisions are made in entries, under `decisions`.',
+  ],
+  instrument: ['unknown-instrument', 'There is no instrument', 'Instruments are listed in book.yaml.'],
+  person: ['unknown-person', 'There is no person', 'People are listed in book.yaml under `people`.'],
+  name: [
+    'unknown-name',
+    'There is no point, spec or derived value',
+    'They are declared in the files under `systems/`.',
+  ],
+} as const satisfies Record<string, readonly [Code, string, string]>;
+
+/** Sorts of things that can be named. */
+export type Sort = keyof typeof UNKNOWN;
+
+export const unknown = (sort: Sort, name: string, near: string | null): Said => {
+  const [code, text, otherwise] = UNKNOWN[sort];
+  return say(code, `${text} called \`${brief(name)}\`.`, didYouMean(near, otherwise));
+};
+
+export const unknownKey = (key: string, near: string | null, known: readonly string[]): Said =>
+  say(
+    'unknown-key',
+    `There is no field \`${brief(key)}\` here.`,
+    didYouMean(
+      near,
+      known.length === 0 ? 'Take it out.' : `The fields here are ${either(known.slice(0, 24))}.`,
+    ),
+  );
+
+export const unknownKind = (kind: string, near: string | null): Said =>
+  say(
+    'unknown-kind',
+    `There is no kind of quantity called \`${brief(kind)}\`.`,
+    didYouMean(near, 'The reference lists the kinds.'),
+  );
+
+export const unknownReading = (
+  name: string,
+  test: string,
+  near: string | null,
+  known: readonly string[],
+): Said =>
+  say(
+    'unknown-reading',
+    `\`${test}\` does not require a reading called \`${brief(name)}\`.`,
+    didYouMean(near, `It requires ${either(known, 'and')}.`),
+  );
+
+export const unreadable = (): Said =>
+  say(
+    'unreadable',
+    'This file or folder cannot be opened.',
+    'Look at its permissions, and whether another program holds it.',
+  );
+
+export const wrongKind = (message: string, hint: string | null): Said => say('wrong-kind', message, hint);
+
+export const wrongType = (due: string, found: string): Said =>
+  say('wrong-type', `${capital(due)} is due here, not ${found}.`);
+
+export const yamlAlias = (): Said =>
+  say(
+    'yaml-alias',
+    'Anchors (`&`) and aliases (`*`) are not used in a book.',
+    'Write the value out; a text that begins with such a sign goes into quotes.',
+  );
+
+export const yamlSyntax = (detail: string): Said =>
+  say(
+    'yaml-syntax',
+    `This is not well-formed YAML: ${lower(detail)}`,
+    'A text with a colon, a # or a leading sign goes into quotes; indentation is by blanks.',
+  );
+
+export const yamlTag = (): Said =>
+  say(
+    'yaml-tag',
+    'Tags (`!`) are not used in a book.',
+    'Take it out; a text that begins with `!` goes into quotes.',
+  );
+
+function article(noun: string): string {
+  return /^[aeiou]/.test(noun) ? 'an' : 'a';
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function lower(text: string): string {
+  const clean = text.split('\n')[0]?.trim() ?? '';
+  const ended = /[.!?]$/.test(clean) ? clean : `${clean}.`;
+  return /^[A-Z][a-z]/.test(ended) ? ended.charAt(0).toLowerCase() + ended.slice(1) : ended;
+}
+
+function sentence(text: string): string {
+  const begun = capital(text.trim());
+  return /[.!?]$/.test(begun) ? begun : `${begun}.`;
+}

@@ -1,0 +1,120 @@
+import type { BookFolder, FolderProblem, SourceFile } from '../read/folder.js';
+import { quickFrontMatter, quickYaml } from '../read/front-matter.js';
+import type { SyntaxProblem, Thorough } from '../read/thorough.js';
+import * as m from './messages.js';
+import { collector, type PlacedProblem, type Problem, type Said } from './problem.js';
+
+/**
+ * First step of checking: every file by itself. What comes out of it has the shape that the schema gives;
+ * whether it means anything together with the other files is not known yet.
+ */
+
+/** A file whose front matter fits its schema, or `data: null` where it does not. */
+export interface ParsedFile {
+  readonly source: SourceFile;
+  readonly data: unknown;
+  readonly body: string;
+}
+
+export interface Parsed {
+  readonly files: readonly ParsedFile[];
+  readonly problems: readonly Problem[];
+  readonly placed: readonly PlacedProblem[];
+}
+
+/** Results of earlier runs for files that have not changed since, by path. */
+export interface ParseMemory {
+  /** The data of a file that was without problems, or undefined where it is not known. */
+  readonly recall: (source: SourceFile) => unknown;
+  readonly keep: (source: SourceFile, data: unknown) => void;
+}
+
+/**
+ * Parses all files of a book and holds each against its schema. Parsers and schemas that only a new or a
+ * faulty file needs are loaded only then.
+ */
+export async function parseFiles(folder: BookFolder, memory: ParseMemory): Promise<Parsed> {
+  const files: ParsedFile[] = [];
+  const problems: Problem[] = [];
+  const placed: PlacedProblem[] = folder.problems.map(folderProblem);
+  for (const source of folder.files) {
+    const known = memory.recall(source);
+    if (known !== undefined) {
+      files.push({ source, data: known, body: bodyOf(source) });
+      continue;
+    }
+    const result = await parseOne(source);
+    files.push(result.file);
+    problems.push(...result.problems);
+    placed.push(...result.placed);
+    if (result.file.data !== null && result.problems.length === 0) memory.keep(source, result.file.data);
+  }
+  return { files, problems, placed };
+}
+
+interface One {
+  readonly file: ParsedFile;
+  readonly problems: readonly Problem[];
+  readonly placed: readonly PlacedProblem[];
+}
+
+async function parseOne(source: SourceFile): Promise<One> {
+  const { fitsSchema } = await import('./schema.js');
+  const quick = isYaml(source) ? quickYaml(source.text) : quickFrontMatter(source.text);
+  const { problems, report } = collector(source.path);
+  if (quick !== null) {
+    const body = 'body' in quick ? (quick.body as string) : '';
+    const fits = fitsSchema(source.role, quick.data, report);
+    return { file: { source, data: fits ? quick.data : null, body }, problems, placed: [] };
+  }
+  const close = await look(source);
+  const placed = close.problems.map((problem) => syntaxProblem(source, problem));
+  const fits = close.data !== null && fitsSchema(source.role, close.data, report);
+  const whole = fits && placed.length === 0;
+  return { file: { source, data: whole ? close.data : null, body: close.body }, problems, placed };
+}
+
+/** Looks closely at a file, for its faults or for places in it. */
+export async function look(source: SourceFile): Promise<Thorough> {
+  const { thoroughMarkdown, thoroughYaml } = await import('../read/thorough.js');
+  return isYaml(source) ? thoroughYaml(source.text) : thoroughMarkdown(source.text);
+}
+
+function isYaml(source: SourceFile): boolean {
+  return source.path.endsWith('.yaml');
+}
+
+const BODY = /^---[ \t]*\r?\n[\s\S]*?(?:^|\n)---[ \t]*(?:\r?\n|$)/;
+
+/** The prose of a file that is known to be in order. */
+function bodyOf(source: SourceFile): string {
+  if (isYaml(source)) return '';
+  return source.text.slice(BODY.exec(source.text)?.[0].length ?? source.text.length);
+}
+
+function folderProblem(problem: FolderProblem): PlacedProblem {
+  const said: Record<FolderProblem['why'], () => Said> = {
+    'not-utf8': m.notUtf8,
+    'file-too-large': m.fileTooLarge,
+    'link-in-book': m.linkInBook,
+    unreadable: m.unreadable,
+    'stray-file': m.strayFile,
+    'book-missing': m.bookMissing,
+  };
+  return { ...said[problem.why](), file: problem.path, offset: 0, length: 0 };
+}
+
+function syntaxProblem(source: SourceFile, problem: SyntaxProblem): PlacedProblem {
+  const said: Record<SyntaxProblem['why'], () => Said> = {
+    'no-front-matter': m.frontMatterMissing,
+    'front-matter-open': m.frontMatterOpen,
+    'front-matter-language': () => m.frontMatterLanguage(problem.detail),
+    'front-matter-too-large': m.frontMatterTooLarge,
+    'yaml-syntax': () => m.yamlSyntax(problem.detail),
+    'duplicate-key': () => m.duplicateKey(source.text.slice(problem.offset, problem.offset + problem.length)),
+    alias: m.yamlAlias,
+    'yaml-tag': m.yamlTag,
+    'too-deep': m.tooDeep,
+  };
+  return { ...said[problem.why](), file: source.path, offset: problem.offset, length: problem.length };
+}

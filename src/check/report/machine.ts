@@ -1,0 +1,105 @@
+import { ALL_CODES, CODES } from '../codes.js';
+import type { Diagnostic } from '../diagnostic.js';
+
+/** Problems for other programs: plain JSON, SARIF 2.1.0, and the annotations that code hosts read. */
+
+/** @returns one JSON document, with a version so that readers can tell when its shape changes. */
+export function reportJson(diagnostics: readonly Diagnostic[]): string {
+  return `${JSON.stringify({ version: 1, diagnostics }, null, 2)}\n`;
+}
+
+/**
+ * SARIF 2.1.0 (OASIS standard, errata 01). Columns count UTF-16 units, as the document says of itself.
+ *
+ * @param version version of the tool.
+ */
+export function reportSarif(diagnostics: readonly Diagnostic[], version: string): string {
+  const used = ALL_CODES.filter((code) => diagnostics.some((diagnostic) => diagnostic.code === code));
+  const document = {
+    $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
+    version: '2.1.0',
+    runs: [
+      {
+        tool: {
+          driver: {
+            name: 'ribband',
+            version,
+            rules: used.map((code) => ({
+              id: code,
+              shortDescription: { text: CODES[code].title },
+              fullDescription: { text: `${CODES[code].what} ${CODES[code].why}` },
+              help: { text: CODES[code].mend },
+              defaultConfiguration: { level: CODES[code].severity },
+            })),
+          },
+        },
+        columnKind: 'utf16CodeUnits',
+        results: diagnostics.map((diagnostic) => sarifResult(diagnostic, used.indexOf(diagnostic.code))),
+      },
+    ],
+  };
+  return `${JSON.stringify(document, null, 2)}\n`;
+}
+
+function sarifResult(diagnostic: Diagnostic, ruleIndex: number) {
+  const { span, fix } = diagnostic;
+  const uri = encodeURI(diagnostic.file);
+  const region = {
+    startLine: span.line,
+    startColumn: span.column,
+    endLine: span.endLine,
+    endColumn: span.endColumn,
+    ...(diagnostic.excerpt === '' ? {} : { snippet: { text: diagnostic.excerpt } }),
+  };
+  const fixes =
+    fix === null
+      ? {}
+      : {
+          fixes: [{ description: { text: fix.title }, artifactChanges: sarifChanges(fix.edits, diagnostic) }],
+        };
+  return {
+    ruleId: diagnostic.code,
+    ruleIndex,
+    level: diagnostic.severity,
+    message: {
+      text: diagnostic.hint === null ? diagnostic.message : `${diagnostic.message} ${diagnostic.hint}`,
+    },
+    locations: [{ physicalLocation: { artifactLocation: { uri }, region } }],
+    ...fixes,
+  };
+}
+
+function sarifChanges(edits: NonNullable<Diagnostic['fix']>['edits'], { span }: Diagnostic) {
+  return edits.map((edit) => ({
+    artifactLocation: { uri: encodeURI(edit.file) },
+    replacements: [
+      {
+        deletedRegion: {
+          startLine: span.line,
+          startColumn: span.column,
+          endLine: span.endLine,
+          endColumn: span.endColumn,
+        },
+        insertedContent: { text: edit.text },
+      },
+    ],
+  }));
+}
+
+/** Workflow commands, one a line, that code hosts turn into marks beside the changed line. */
+export function reportAnnotations(diagnostics: readonly Diagnostic[]): string {
+  return diagnostics.map(annotation).join('');
+}
+
+function annotation({ severity, file, span, code, message, hint }: Diagnostic): string {
+  const place = `file=${property(file)},line=${span.line},endLine=${span.endLine},col=${span.column},endColumn=${span.endColumn}`;
+  return `::${severity} ${place},title=${property(code)}::${data(hint === null ? message : `${message} ${hint}`)}\n`;
+}
+
+function data(text: string): string {
+  return text.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
+}
+
+function property(text: string): string {
+  return data(text).replaceAll(':', '%3A').replaceAll(',', '%2C');
+}

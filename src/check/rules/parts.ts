@@ -1,0 +1,58 @@
+import * as m from '../messages.js';
+import type { Entry, PartMove, PartMoveName } from '../model.js';
+import type { Problem } from '../problem.js';
+
+/** Where a part is after a move. */
+export type PartWhereabouts = 'ordered' | 'ashore' | 'fitted' | 'gone';
+
+const AFTER: Readonly<Record<PartMoveName, PartWhereabouts>> = {
+  ordered: 'ordered',
+  arrived: 'ashore',
+  fitted: 'fitted',
+  removed: 'ashore',
+  moved: 'fitted',
+  returned: 'gone',
+  sold: 'gone',
+  scrapped: 'gone',
+};
+
+/** From where each move can be made. A part nobody has told of yet may simply have been aboard: `fitted`. */
+const FROM: Readonly<Record<PartMoveName, readonly (PartWhereabouts | 'untold')[]>> = {
+  ordered: ['untold', 'ordered', 'ashore', 'fitted', 'gone'],
+  arrived: ['untold', 'ordered', 'ashore', 'fitted', 'gone'],
+  fitted: ['untold', 'ashore'],
+  removed: ['fitted'],
+  moved: ['fitted'],
+  returned: ['ashore', 'ordered'],
+  sold: ['ashore', 'fitted'],
+  scrapped: ['ashore', 'fitted'],
+};
+
+const IN_WORDS: Readonly<Record<PartWhereabouts | 'untold', string>> = {
+  untold: 'no entry so far tells of it',
+  ordered: 'it is ordered, but has not come',
+  ashore: 'it is here, but not fitted',
+  fitted: 'it is fitted',
+  gone: 'it is gone',
+};
+
+/** A part is fitted after it came, and taken out only where it is. */
+export function checkParts(entries: readonly Entry[]): readonly Problem[] {
+  const now = new Map<string, PartWhereabouts>();
+  const problems: Problem[] = [];
+  for (const move of entries.flatMap((entry) => entry.parts)) {
+    const before = now.get(move.part) ?? 'untold';
+    const wrong = FROM[move.move].includes(before) ? null : tellWrong(move, before);
+    if (wrong !== null) problems.push(wrong);
+    now.set(move.part, AFTER[move.move]);
+  }
+  return problems;
+}
+
+function tellWrong(move: PartMove, before: PartWhereabouts | 'untold'): Problem | null {
+  const at = { file: move.place.file, path: [...move.place.path, 'move'] };
+  // Several of one sort can be fitted one after the other under one name.
+  if (move.move === 'fitted' && before === 'fitted') return null;
+  if (move.move === 'fitted' && before === 'ordered') return { ...m.partNeverCame(move.part), at };
+  return { ...m.partNotThere(move.part, move.move, IN_WORDS[before]), at };
+}

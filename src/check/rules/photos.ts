@@ -1,0 +1,44 @@
+import type { Attachment } from '../../read/folder.js';
+import * as m from '../messages.js';
+import type { Entry } from '../model.js';
+import { nearest } from '../nearest.js';
+import type { Problem, Said } from '../problem.js';
+
+/** Pictures named in front matter: inside the book, there, and of a sort that can be shown. */
+export function checkPhotos(
+  entries: readonly Entry[],
+  attachments: readonly Attachment[],
+): readonly Problem[] {
+  const there = new Set(attachments.map((attachment) => attachment.path));
+  return entries.flatMap((entry) =>
+    entry.photos.flatMap((photo, index): Problem[] => {
+      const said = checkPhotoPath(photo.file, there);
+      return said === null ? [] : [{ ...said, at: { file: entry.file, path: ['photos', index, 'file'] } }];
+    }),
+  );
+}
+
+const PLAIN = /^photos\/(?:[^/\\:*?"<>|]+\/)*[^/\\:*?"<>|]+$/;
+const SHOWN = /\.(?:jpe?g|png|webp)$/i;
+
+/** What is wrong with the path of a picture; null if nothing is. */
+export function checkPhotoPath(file: string, there: ReadonlySet<string>): Said | null {
+  const steps = file.split('/');
+  if (!PLAIN.test(file) || steps.includes('..') || steps.includes('.')) return m.photoPath(file);
+  if (!SHOWN.test(file)) return m.photoSort(file);
+  if (there.has(file) || there.has(file.normalize('NFC')) || there.has(file.normalize('NFD'))) return null;
+  return m.photoMissing(file, nearest(file, there));
+}
+
+/** A path in prose counts from the entry, or from the book; the book's is what is kept. */
+export function photoFromProse(url: string): string {
+  return decodeUrl(url).replace(/^(?:\.\.?\/)*(?=photos\/)/, '');
+}
+
+function decodeUrl(url: string): string {
+  try {
+    return decodeURIComponent(url);
+  } catch {
+    return url;
+  }
+}

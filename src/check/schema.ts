@@ -1,0 +1,236 @@
+import type { z } from 'zod';
+import { bookSchema } from '../../schemas/book.js';
+import { entrySchema } from '../../schemas/entry.js';
+import { powerPlanSchema } from '../../schemas/power-plan.js';
+import { systemSchema } from '../../schemas/system.js';
+import { weightsPlanSchema } from '../../schemas/weights-plan.js';
+import type { Role } from '../read/folder.js';
+import * as m from './messages.js';
+import { nearest, sameButForm } from './nearest.js';
+import { QUOTED, type Report } from './problem.js';
+
+/** Holds what was written against the schema of its file, and says in the trade's words what does not fit. */
+
+const SCHEMAS: Readonly<Record<Role, z.ZodType>> = {
+  book: bookSchema,
+  system: systemSchema,
+  entry: entrySchema,
+  'power-plan': powerPlanSchema,
+  'weights-plan': weightsPlanSchema,
+};
+
+type Path = readonly (string | number)[];
+type Issue = z.core.$ZodIssue;
+
+/** Most problems that are told of one file: past that, one slip is being told over and over. */
+const MAX_ISSUES = 40;
+
+/** @returns whether the data fits; if not, everything that does not has been reported. */
+export function fitsSchema(role: Role, data: unknown, report: Report): boolean {
+  const result = SCHEMAS[role].safeParse(data);
+  if (result.success) return true;
+  const context: Context = { data, schema: SCHEMAS[role], report };
+  for (const issue of result.error.issues.slice(0, MAX_ISSUES)) tell(issue, [], context);
+  return false;
+}
+
+interface Context {
+  readonly data: unknown;
+  readonly schema: z.ZodType;
+  readonly report: Report;
+}
+
+function tell(issue: Issue, above: Path, context: Context): void {
+  const path: Path = [
+    ...above,
+    ...issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step)),
+  ];
+  const value = valueAt(context.data, path);
+  if (issue.code === 'unrecognized_keys') {
+    for (const key of issue.keys) tellUnknownKey(key, path, context);
+  } else if (issue.code === 'invalid_key') {
+    context.report(m.badForm(issue.issues[0]?.message ?? issue.message), path, { part: 'key' });
+  } else if (value === undefined && path.length > 0) {
+    tellMissing(path, context);
+  } else if (value === null) {
+    context.report(m.emptyValue(String(path.at(-1) ?? 'the file')), path, { part: 'key' });
+  } else if (issue.code === 'invalid_union' && issue.errors.length > 0) {
+    tellUnion(issue, path, value, context);
+  } else if (issue.code === 'invalid_value') {
+    tellNotAllowed(issue, path, value, context);
+  } else if (issue.code === 'invalid_type') {
+    tellType(issue, path, value, context);
+  } else {
+    context.report(m.badForm(issue.message), path);
+  }
+}
+
+function tellUnknownKey(key: string, path: Path, context: Context): void {
+  const known = keysAt(context.schema, path, context.data);
+  const near = nearest(key, known);
+  const mend =
+    near !== null && sameButForm(near, key) && valueAt(context.data, [...path, near]) === undefined;
+  context.report(m.unknownKey(key, near, known), [...path, key], {
+    part: 'key',
+    ...(mend ? { mend: { title: `Write ${near}`, text: near } } : {}),
+  });
+}
+
+function tellMissing(path: Path, context: Context): void {
+  const field = String(path.at(-1));
+  const example = exampleOf(schemaAt(context.schema, path, context.data));
+  if (field === 'alt') {
+    const photo = valueAt(context.data, [...path.slice(0, -1), 'file']);
+    context.report(m.photoAltMissing(typeof photo === 'string' ? photo : ''), path.slice(0, -1), {
+      part: 'key',
+    });
+    return;
+  }
+  context.report(m.missingField(field, example === null ? null : `${field}: ${example}`), path.slice(0, -1), {
+    part: 'key',
+  });
+}
+
+function tellNotAllowed(
+  issue: Issue & { code: 'invalid_value' },
+  path: Path,
+  value: unknown,
+  context: Context,
+): void {
+  const allowed = issue.values.map(String);
+  const near = nearest(String(value), allowed);
+  const mend = near !== null && sameButForm(near, String(value));
+  context.report(
+    m.notAllowed(String(value), allowed, near),
+    path,
+    mend ? { mend: { title: `Write ${near}`, text: near } } : {},
+  );
+}
+
+const SHAPES: Readonly<Record<string, string>> = {
+  string: 'a text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  array: 'a list',
+  tuple: 'a list',
+  object: 'a group of fields',
+  record: 'a group of fields',
+};
+
+function shapeOf(value: unknown): string {
+  if (Array.isArray(value)) return 'a list';
+  return SHAPES[typeof value] ?? 'this';
+}
+
+function tellType(
+  issue: Issue & { code: 'invalid_type' },
+  path: Path,
+  value: unknown,
+  context: Context,
+): void {
+  if (issue.expected === 'string' && (typeof value === 'number' || typeof value === 'boolean')) {
+    context.report(m.needsQuotes(String(value)), path, { mend: { title: 'Put it in quotes', text: QUOTED } });
+  } else if (/^Invalid input|^Too /.test(issue.message)) {
+    context.report(m.wrongType(SHAPES[issue.expected] ?? 'something else', shapeOf(value)), path);
+  } else {
+    context.report(m.badForm(issue.message), path);
+  }
+}
+
+/** Of several forms that a thing can have, the one that was most likely meant is the one with least to mend. */
+function tellUnion(
+  issue: Issue & { code: 'invalid_union' },
+  path: Path,
+  value: unknown,
+  context: Context,
+): void {
+  const isGroup = typeof value === 'object' && value !== null && !Array.isArray(value);
+  const branches = issue.errors
+    .map((issues) => ({ issues, weight: weigh(issues) }))
+    .sort((a, b) => a.weight - b.weight);
+  const best = branches[0];
+  if (!isGroup || best === undefined) {
+    const simple = /^Invalid input/.test(issue.message)
+      ? m.wrongType(dueOf(issue), shapeOf(value))
+      : m.badForm(issue.message);
+    context.report(simple, path);
+    return;
+  }
+  for (const inner of best.issues) tell(inner, path, context);
+}
+
+function dueOf(issue: Issue & { code: 'invalid_union' }): string {
+  const expected = issue.errors
+    .flat()
+    .flatMap((inner) => (inner.code === 'invalid_type' ? [SHAPES[inner.expected] ?? inner.expected] : []));
+  return [...new Set(expected)].join(' or ') || 'something else';
+}
+
+function weigh(issues: readonly Issue[]): number {
+  let weight = 0;
+  for (const issue of issues) {
+    if (issue.code === 'unrecognized_keys') weight += 2 * issue.keys.length;
+    else if (issue.code === 'invalid_key') weight += 3;
+    else if (issue.code === 'invalid_type' && issue.path.length === 1) weight += 2;
+    else weight += 1;
+  }
+  return weight;
+}
+
+function valueAt(data: unknown, path: Path): unknown {
+  let value = data;
+  for (const step of path) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, step)) return undefined;
+    value = (value as Record<string | number, unknown>)[step];
+  }
+  return value;
+}
+
+/** The schema of what stands at a path; unions are followed into the branch that knows the most of the keys. */
+function schemaAt(schema: z.ZodType, path: Path, data: unknown): z.ZodType | null {
+  const here = unwrap(schema, data);
+  const [step, ...rest] = path;
+  if (step === undefined) return here;
+  const inside =
+    typeof data === 'object' && data !== null ? (data as Record<string | number, unknown>)[step] : undefined;
+  const def = here._zod.def as {
+    type: string;
+    shape?: Record<string, z.ZodType>;
+    element?: z.ZodType;
+    valueType?: z.ZodType;
+    items?: z.ZodType[];
+  };
+  const next =
+    def.shape !== undefined && Object.hasOwn(def.shape, step)
+      ? def.shape[step]
+      : (def.element ?? def.valueType ?? def.items?.[Number(step)]);
+  return next === undefined ? null : schemaAt(next, rest, inside);
+}
+
+function unwrap(schema: z.ZodType, data: unknown): z.ZodType {
+  const def = schema._zod.def as { type: string; innerType?: z.ZodType; options?: z.ZodType[] };
+  if (def.type === 'optional' && def.innerType !== undefined) return unwrap(def.innerType, data);
+  if (def.type !== 'union' || def.options === undefined || typeof data !== 'object' || data === null)
+    return schema;
+  const keys = Object.keys(data);
+  const known = (option: z.ZodType) => keys.filter((key) => keysOf(option).includes(key)).length;
+  return [...def.options].sort((a, b) => known(b) - known(a))[0] ?? schema;
+}
+
+function keysOf(schema: z.ZodType): readonly string[] {
+  const def = schema._zod.def as { shape?: Record<string, z.ZodType> };
+  return def.shape === undefined ? [] : Object.keys(def.shape);
+}
+
+function keysAt(schema: z.ZodType, path: Path, data: unknown): readonly string[] {
+  const found = schemaAt(schema, path, data);
+  return found === null ? [] : keysOf(unwrap(found, valueAt(data, path)));
+}
+
+function exampleOf(schema: z.ZodType | null): string | null {
+  const meta = schema?.meta() as { examples?: unknown[] } | undefined;
+  const example = meta?.examples?.[0];
+  if (example === undefined) return null;
+  return typeof example === 'string' ? example : JSON.stringify(example);
+}
