@@ -26,6 +26,8 @@ interface KindRow {
   readonly nature?: Nature;
   /** The unit of a number written without one; absent where a unit is due. */
   readonly bare?: string;
+  /** The unit shown where nothing else is asked; the first of the table that fits, where absent. */
+  readonly commonest?: string;
   /** The kind of a difference between two values, where it is another one. */
   readonly difference?: string;
 }
@@ -256,6 +258,7 @@ const KINDS = {
     ucum: 'K',
     dimension: [0, 0, 0, 0, 1, 0],
     about: 'A rise, a fall or a tolerance of temperature. Written in K; 1 K is 1 °C of difference.',
+    commonest: 'K',
   },
   'gauge-pressure': {
     title: 'gauge pressure',
@@ -292,6 +295,7 @@ const KINDS = {
     ucum: 'Pa',
     dimension: [-1, 1, -2, 0, 0, 0],
     about: 'A mechanical stress, strength or modulus of a material.',
+    commonest: 'MPa',
   },
   density: {
     title: 'density',

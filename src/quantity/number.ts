@@ -97,7 +97,7 @@ function tooLarge(at: number, end: number): Failure {
 }
 
 /** Place value of the last digit of a decimal as written. */
-function placeOf(digits: string): number {
+export function placeOf(digits: string): number {
   const [mantissa = '', exponent = '0'] = digits.split(/e/i);
   const point = mantissa.indexOf('.');
   const places = point < 0 ? 0 : mantissa.length - point - 1;
@@ -174,12 +174,19 @@ function commaProblem(number: string, at: number): Failure {
   const asDecimal = number.includes('.')
     ? number.replace(/\./g, '').replace(',', '.')
     : number.replace(',', '.');
-  const choices = [asThousands, asDecimal].filter((text) => /^\d+(\.\d+)?$/.test(text));
+  const inThousands = /^\d{1,3}(,\d{3})+(\.\d+)?$/.test(number);
+  const readings = inThousands ? [asThousands, asDecimal] : [asDecimal];
+  const choices = [...new Set(readings)].filter((text) => /^\d+(\.\d+)?$/.test(text));
+  const shown = `\`${number.slice(0, 24)}\``;
+  const why = inThousands
+    ? `The comma in ${shown} can be read as a decimal mark and as a mark between thousands.`
+    : `There is a comma in ${shown}; numbers are written with a decimal point.`;
+  const hint = `Write ${choices.map((text) => `\`${text}\``).join(' or ')}.`;
   return fail(
     'comma',
     { offset: at, length: number.length },
-    `The comma in \`${number.slice(0, 24)}\` can be read as a decimal mark and as a mark between thousands.`,
-    { hint: `Write ${choices.map((text) => `\`${text}\``).join(' or ')}.`, choices },
+    why,
+    choices.length > 0 ? { hint, choices } : {},
   );
 }
 

@@ -6,12 +6,12 @@
  * kinds of µ and Ω, minus signs, no-break spaces, raised digits) are read as what they look like. A comma in
  * a number is refused, since half the world reads it one way and half the other.
  */
-import { aKind, type Kind } from './kinds.js';
-import { matchAt, type ScannedNumber, scanNumber, skipBlanks } from './number.js';
+import { aKind, type Kind, natureOf } from './kinds.js';
+import { matchAt, placeOf, type ScannedNumber, scanNumber, skipBlanks } from './number.js';
 import { type Failure, fail, quoted, type Span } from './problem.js';
 import { type Form, makeQuantity, type Quantity } from './quantity.js';
 import { type ResolvedUnit, resolveUnit } from './resolve.js';
-import { knownUnit, type Unit, unitsSpelt } from './units.js';
+import { ambiguityOf, knownUnit, type Unit, unitsSpelt } from './units.js';
 
 /** What became of a text. */
 export type QuantityResult = { readonly ok: true; readonly quantity: Quantity } | Failure;
@@ -69,6 +69,46 @@ function readQuantity(text: string, kind: Kind | undefined): QuantityResult {
       },
     );
   }
+  return readPlain(text, kind) ?? readAny(text, kind);
+}
+
+/** The shape of nearly every value: `12.71 V`, `318 ± 6 Ah`. */
+const PLAIN = /^(-?)(\d{1,15}(?:\.\d{1,15})?)(?: ± (\d{1,15}(?:\.\d{1,15})?))? ?([A-Za-z°%Ωµ][^±]*)$/;
+
+/** The short way for a value of that shape with nothing wrong in it; all else goes the long way. */
+function readPlain(text: string, kind: Kind | undefined): QuantityResult | undefined {
+  const match = PLAIN.exec(text);
+  if (!match) return undefined;
+  const [, sign, digits = '', half, unitText = ''] = match;
+  const unit = plainUnit(unitText, kind);
+  if (unit === undefined) return undefined;
+  const number = Number(digits);
+  const value = sign === '-' && number !== 0 ? -number : number;
+  const uncertainty = half === undefined ? null : Number(half);
+  if (uncertainty === 0) return undefined;
+  const resolution = placeOf(digits);
+  const parts = {
+    written: text,
+    kind: kind ?? (unit.kinds[0] as Kind),
+    value,
+    unit,
+    resolution,
+    uncertainty,
+  };
+  return { ok: true, quantity: makeQuantity({ ...parts, form: 'decimal' }) };
+}
+
+/** The only unit of a spelling, if it fits without a doubt. */
+function plainUnit(text: string, kind: Kind | undefined): Unit | undefined {
+  const spelt = unitsSpelt(text);
+  const unit = spelt[0];
+  if (unit === undefined || spelt.length > 1 || unit.symbol === 'AWG') return undefined;
+  if (kind === undefined ? unit.kinds.length > 1 : !unit.kinds.includes(kind)) return undefined;
+  return ambiguityOf(text, kind) === undefined ? unit : undefined;
+}
+
+/** Reads a value of any shape, or says what is wrong with it. */
+function readAny(text: string, kind: Kind | undefined): QuantityResult {
   const start = skipBlanks(text, 0);
   const end = text.trimEnd().length;
   if (start >= end) return fail('empty', { offset: 0, length: text.length }, 'A value is missing.');
@@ -194,9 +234,17 @@ function readCompound(
   if (unitsSpelt(unitText).length === 0) return undefined;
   const upper = resolveUnit(unitText, { offset: start, length: unitText.length }, kind);
   if (!upper.ok) return upper;
+  if (!FOLLOWS.has(upper.unit.symbol)) return sideBySide(text, unitText, { start: split, end });
   const rest = readSide(text, { start: split, end }, upper.kind);
   if (!rest.ok) return rest;
   return joinCompound(first, upper, rest, { offset: split, length: end - split });
+}
+
+/** Two values in one text; nothing where the digit only belongs to a word such as `m4`. */
+function sideBySide(text: string, unitText: string, { start, end }: Range): Failure | undefined {
+  if (/[^\s'"]$/.test(text.slice(0, start))) return undefined;
+  const message = `After ${quoted(unitText)} the value ends; a second number is not expected.`;
+  return fail('two-values', { offset: start, length: end - start }, message);
 }
 
 function joinCompound(first: ScannedNumber, upper: ResolvedUnit, rest: Side, span: Span): Compound | Failure {
@@ -204,8 +252,8 @@ function joinCompound(first: ScannedNumber, upper: ResolvedUnit, rest: Side, spa
   const unit = rest.unit ?? (follows && { ok: true, unit: knownUnit(follows[0]), kind: upper.kind });
   const next = unit && largestOf(unit.unit, upper.unit);
   if (!follows || !unit || !next) {
-    const after = follows ? `only ${follows[0]} can follow ${upper.unit.symbol}` : 'one value has one unit';
-    return fail('bad-compound', span, `These are two values side by side; ${after}.`);
+    const only = follows ? `Only ${follows[0]} can follow ${upper.unit.symbol}` : 'One value has one unit';
+    return fail('bad-compound', span, `${only} in one value.`);
   }
   const inLower = rest.value * (unit.unit.factor / knownUnit(follows[0]).factor);
   if (first.form === 'fraction' || !Number.isInteger(first.value) || inLower >= follows[1]) {
@@ -262,6 +310,11 @@ function finishWith(text: string, left: Side, range: Range, kind: Kind | undefin
   if (!right.ok) return right;
   const main = left.unit ?? (right.shared ? right.unit : undefined) ?? resolveUnit('', left.span, kind);
   if (main === undefined || !main.ok) return main ?? fail('no-unit', left.span, 'The number has no unit.');
+  if (right.unit?.unit.symbol === '%' && (main.kind === 'temperature' || natureOf(main.kind) === 'level')) {
+    const why = `A share of ${aKind(main.kind)} means nothing, since its zero is only agreed upon.`;
+    const hint = `Write the uncertainty in ${main.kind === 'temperature' ? 'K' : main.unit.symbol}.`;
+    return fail('bad-uncertainty', span, why, { hint });
+  }
   const half = halfWidth(left, right, main);
   if (!(half > 0) || !Number.isFinite(half)) {
     return fail(

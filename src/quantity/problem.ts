@@ -12,6 +12,7 @@ export type QuantityProblemCode =
   | 'wrong-kind'
   | 'bad-uncertainty'
   | 'bad-compound'
+  | 'two-values'
   | 'bad-gauge'
   | 'bad-period'
   | 'bad-money'

@@ -89,6 +89,17 @@ export function siResolution(q: Quantity): number {
 }
 
 /**
+ * How fine a converted value is shown, in SI. A known uncertainty alone decides (0: nothing else bounds it).
+ * Fractions are written reduced, and 1/2 in may have been read to sixteenths: they keep a quarter of the
+ * fraction and at least two digits, so that 1/4 in is 6.4 mm, not 10 mm.
+ */
+function convertedResolution(q: Quantity): number {
+  if (q.uncertainty !== null) return 0;
+  if (q.form !== 'fraction' && q.form !== 'compound') return siResolution(q);
+  return Math.min(siResolution(q) / 4, Math.abs(q.si) / 10 || Number.POSITIVE_INFINITY);
+}
+
+/**
  * The same value in another unit of its kind; `undefined` if the unit does not fit, or is a wire gauge
  * (most areas have no gauge number). `si` and what was written stay as they are.
  */
@@ -96,13 +107,11 @@ export function convert(q: Quantity, symbol: string): Quantity | undefined {
   if (symbol === q.unit) return q;
   const unit = unitOf(symbol);
   if (unit === undefined || !unit.kinds.includes(q.kind) || symbol === 'AWG') return undefined;
-  // What is written as a fraction is read to half of it: 3/8 in is 9.5 mm, not 10 mm.
-  const written = q.form === 'fraction' || q.form === 'compound' ? siResolution(q) / 4 : siResolution(q);
   return Object.freeze({
     ...q,
     value: fromSiValue(q.si, unit, q.kind),
     unit: symbol,
-    resolution: written / unit.factor,
+    resolution: convertedResolution(q) / unit.factor,
     uncertainty: q.siUncertainty === null ? null : q.siUncertainty / unit.factor,
     form: 'decimal',
   });

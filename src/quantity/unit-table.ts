@@ -95,7 +95,7 @@ const LENGTHS = [
   unit('us', 'mil', '[mil_i]', INCH / 1000, 'length', 'thou mils', { to: 'µm' }),
   unit('us', 'yd', '[yd_i]', YARD, 'length', 'yard yards', { to: 'm' }),
   unit('any', 'fathom', '[fth_i]', FATHOM, 'length', 'fathoms fm'),
-  unit('any', 'nmi', '[nmi_i]', SEA_MILE, 'length', 'nautical·mile nautical·miles sm'),
+  unit('any', 'nmi', '[nmi_i]', SEA_MILE, 'length', 'nautical·mile nautical·miles'),
   unit('us', 'mi', '[mi_i]', MILE, 'length', 'mile miles', { to: 'km' }),
 ];
 
@@ -410,7 +410,7 @@ const FLUIDS = [
   }),
   unit('us', 'US gal/mi', '[gal_us]/[mi_i]', US_GALLON / MILE, 'fuel-per-distance', '', { to: 'L/km' }),
   unit('any', 'mPa·s', 'mPa.s', 1e-3, 'viscosity', 'mPas'),
-  unit('any', 'cP', 'cP', 1e-3, 'viscosity', 'cps centipoise'),
+  unit('any', 'cP', 'cP', 1e-3, 'viscosity', 'centipoise'),
   unit('any', 'Pa·s', 'Pa.s', 1, 'viscosity', ''),
   unit('any', 'cSt', 'cSt', 1e-6, 'kinematic-viscosity', 'centistokes'),
   unit('any', 'mm²/s', 'mm2/s', 1e-6, 'kinematic-viscosity', ''),
@@ -459,8 +459,8 @@ const BUILD = [
   unit('us', 'lb·ft', '[lb_av].[ft_i]', POUND * FOOT, 'moment-of-mass', 'ft·lb', { to: 'kg·m' }),
   unit('metric', 't/cm', 't/cm', 1e5, 'immersion', 'TPC', { to: 'long ton/in' }),
   unit('metric', 'kg/cm', 'kg/cm', 100, 'immersion', '', { to: 'lb/in' }),
-  unit('us', 'lb/in', '[lb_av]/[in_i]', POUND / INCH, 'immersion', 'PPI', { to: 'kg/cm' }),
-  unit('us', 'long ton/in', '[lton_av]/[in_i]', LONG_TON / INCH, 'immersion', 'TPI', { to: 't/cm' }),
+  unit('us', 'lb/in', '[lb_av]/[in_i]', POUND / INCH, 'immersion', '', { to: 'kg/cm' }),
+  unit('us', 'long ton/in', '[lton_av]/[in_i]', LONG_TON / INCH, 'immersion', '', { to: 't/cm' }),
   unit('metric', 't·m/cm', 't.m/cm', 1e5, 'trim-moment', 'tm/cm', { to: 'long ton·ft/in' }),
   unit('metric', 'kg·m/cm', 'kg.m/cm', 100, 'trim-moment', 'kgm/cm', { to: 'lb·ft/in' }),
   unit('us', 'lb·ft/in', '[lb_av].[ft_i]/[in_i]', (POUND * FOOT) / INCH, 'trim-moment', 'ft·lb/in', {

@@ -71,14 +71,24 @@ function indexSpellings(): ReadonlyMap<string, readonly Unit[]> {
 function indexFolded(): ReadonlyMap<string, readonly string[]> {
   const index = new Map<string, string[]>();
   for (const unit of UNITS) {
-    const key = unitKey(unit.symbol).toLowerCase();
-    index.set(key, [...(index.get(key) ?? []), unit.symbol]);
+    for (const key of new Set(
+      [unit.symbol, ...unit.spellings].map((spelling) => folded(unitKey(spelling))),
+    )) {
+      index.set(key, [...(index.get(key) ?? []), unit.symbol]);
+    }
   }
   return index;
 }
 
+/** A key without capitals and gaps. */
+function folded(key: string): string {
+  return key.toLowerCase().replace(/[·.-]/g, '');
+}
+
 function symbolsOf(kind: Kind): string[] {
-  return UNITS.filter((unit) => unit.kinds.includes(kind)).map((unit) => unit.symbol);
+  const symbols = UNITS.filter((unit) => unit.kinds.includes(kind)).map((unit) => unit.symbol);
+  const { commonest } = kindRow(kind);
+  return commonest === undefined ? symbols : [commonest, ...symbols.filter((symbol) => symbol !== commonest)];
 }
 
 /** The units of which a text is a spelling; more than one where the kind that is due must decide. */
@@ -118,25 +128,52 @@ export function unitsFor(kind: Kind): readonly string[] {
   return unitsByKind.get(kind) ?? [];
 }
 
+/** Every spelling with its unit, for telling slips of the pen. */
+const spellings: readonly { readonly key: string; readonly unit: Unit }[] = [...bySpelling].flatMap(
+  ([key, units]) => units.map((unit) => ({ key, unit })),
+);
+
+const LONGEST_NEAR = 24;
+const MOST_OFFERED = 4;
+const nearCache = new Map<string, readonly string[]>();
+const NEAR_CACHE_SIZE = 512;
+
 /**
- * Symbols of known units near to an unknown spelling: first those that differ only in capitals, then those
- * a slip of the finger away, then those of the kind that is due.
+ * Symbols of known units near to an unknown spelling: those that differ only in capitals and gaps, or else
+ * those a slip of the pen away. Of these, the ones that fit the kind that is due; if none is near, the
+ * commonest that fit.
  */
-export function nearestUnits(text: string, kind: Kind | undefined): string[] {
-  const key = unitKey(text).slice(0, 24);
-  const sameLetters = byFoldedCase.get(key.toLowerCase()) ?? [];
-  const slips = UNITS.map((unit) => ({ unit, off: slipsFrom(key, unit) }))
-    .filter(({ unit, off }) => off <= (unit.symbol.length > 3 ? 2 : 1) && off < key.length)
-    .sort((a, b) => a.off - b.off)
-    .map(({ unit }) => unit.symbol);
-  const near = [...new Set([...sameLetters, ...slips])];
-  const fitting = kind === undefined ? near : near.filter((symbol) => unitOf(symbol)?.kinds.includes(kind));
-  if (fitting.length > 0) return fitting.slice(0, 4);
-  return kind === undefined ? [] : unitsFor(kind).slice(0, 4);
+export function nearestUnits(text: string, kind: Kind | undefined): readonly string[] {
+  const key = unitKey(text).slice(0, LONGEST_NEAR);
+  const cacheKey = `${key}\u0000${kind ?? ''}`;
+  const known = nearCache.get(cacheKey);
+  if (known !== undefined) return known;
+  const near = findNearest(key, kind);
+  if (nearCache.size >= NEAR_CACHE_SIZE) nearCache.clear();
+  nearCache.set(cacheKey, near);
+  return near;
 }
 
-function slipsFrom(key: string, unit: Unit): number {
-  return Math.min(...[unit.symbol, ...unit.spellings].map((spelling) => distance(key, unitKey(spelling))));
+function findNearest(key: string, kind: Kind | undefined): readonly string[] {
+  const fits = (symbol: string) => kind === undefined || unitOf(symbol)?.kinds.includes(kind) === true;
+  const joined = unitsSpelt(key.replace(/·/g, '')).map((unit) => unit.symbol);
+  if (joined.some(fits)) return joined.filter(fits);
+  const sameLetters = (byFoldedCase.get(folded(key)) ?? []).filter(fits);
+  if (sameLetters.length > 0) return sameLetters;
+  const slips = slipsFrom(key).filter(fits);
+  if (slips.length > 0) return slips.slice(0, MOST_OFFERED);
+  return kind === undefined ? [] : unitsFor(kind).slice(0, MOST_OFFERED);
+}
+
+/** Units with a spelling one letter off, or two of a long one; nearest first. */
+function slipsFrom(key: string): string[] {
+  if (key.length < 2) return [];
+  const most = key.length > 4 ? 2 : 1;
+  const found = spellings
+    .filter((spelling) => Math.abs(spelling.key.length - key.length) <= most && spelling.key.length > 1)
+    .map(({ key: spelling, unit }) => ({ symbol: unit.symbol, off: distance(key, spelling) }))
+    .filter(({ off }) => off <= most);
+  return [...new Set(found.sort((a, b) => a.off - b.off).map(({ symbol }) => symbol))];
 }
 
 /** What an ambiguous spelling may mean, given the kind that is due; `undefined` where it is plain. */

@@ -1,8 +1,8 @@
 /** Tolerances and accuracies: a share of the value, an amount, or a sum of such. */
-import { differenceKind, type Kind } from './kinds.js';
+import { aKind, differenceKind, type Kind, natureOf } from './kinds.js';
 import { parseQuantity, type QuantityResult } from './parse.js';
 import { type Failure, fail } from './problem.js';
-import { knownUnit } from './units.js';
+import { kindInfo, knownUnit } from './units.js';
 
 /** A half-width: `share` of the value (0.05 is 5 %) plus `amount` in the SI unit of the kind. */
 export interface Within {
@@ -46,6 +46,8 @@ const IN_PERCENT: ReadonlySet<Kind> = new Set<Kind>(['ratio', 'moisture', 'relat
 
 function readPart(piece: string, kind: Kind): Part {
   const own = piece.replace(OF_VALUE, '');
+  if (/[%‰]\s*$/.test(own) && (kind === 'temperature' || natureOf(kind) === 'level'))
+    return noShare(piece, kind);
   const relative = own !== piece || !IN_PERCENT.has(kind);
   const ratio = relative && /[%‰]\s*$/.test(own) ? parseQuantity(own, 'ratio') : undefined;
   const result = ratio ?? parseQuantity(own, differenceKind(kind));
@@ -54,6 +56,12 @@ function readPart(piece: string, kind: Kind): Part {
   if (problem) return problem;
   const { si } = result.quantity;
   return ratio ? { ok: true, share: si, amount: 0 } : { ok: true, share: 0, amount: si };
+}
+
+function noShare(piece: string, kind: Kind): Failure {
+  const why = `A share of ${aKind(kind)} means nothing, since its zero is only agreed upon.`;
+  const hint = `Write it in ${kind === 'temperature' ? 'K' : kindInfo(kind).units[0]}.`;
+  return fail('bad-uncertainty', { offset: 0, length: piece.length }, why, { hint });
 }
 
 function checkPart(result: QuantityResult & { ok: true }, piece: string): Failure | undefined {

@@ -171,6 +171,14 @@ export function commonType(a: Type, b: Type): Typed {
   return no(`${upper(typeInWords(a))} cannot be compared with ${typeInWords(b)}.`);
 }
 
+/** Kinds that a formula gives only where they are asked for, since a plainer one has their dimension. */
+const SPECIAL: ReadonlySet<Kind> = new Set<Kind>([
+  'fuel-per-distance',
+  'trim-moment',
+  'immersion',
+  'luminous-flux',
+]);
+
 /** Settles what a whole formula gives: the kind that is due, or the only one it can be. */
 export function settle(
   type: Type,
@@ -181,6 +189,8 @@ export function settle(
     if (kinds.includes(due)) return { ok: true, kind: due };
     return { ok: false, why: `The formula gives ${typeInWords(type)}, and ${aKind(due)} is due.` };
   }
+  const common = kinds.filter((kind) => !SPECIAL.has(kind));
+  if (common.length === 1 && common[0] !== undefined) return { ok: true, kind: common[0] };
   const only = kinds.includes('ratio') ? 'ratio' : kinds.length === 1 ? kinds[0] : undefined;
   if (only !== undefined) return { ok: true, kind: only };
   const why =

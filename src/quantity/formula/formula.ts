@@ -303,7 +303,7 @@ function readLiteralPart(reader: Reader, start: number, tentative: boolean): Par
   const { text } = reader;
   const at = skipBlanks(text, reader.at);
   if (!/[\d.¼-¾⅐-⅞]/.test(text[at] ?? '')) return undefined;
-  const literal = readLiteral(text, at, tentative);
+  const literal = readLiteral(text, at, tentative, (name) => reader.kindOf(name) !== undefined);
   if (!literal.ok) throw new Stopped(literal);
   const [kind, ...others] = literal.kinds ?? [];
   if (tentative && (kind !== 'temperature' || others.length > 0)) return undefined;

@@ -27,7 +27,12 @@ const WORD = /[\p{L}°%'"]\S{0,30}/uy;
  * Reads a literal at a place: `0.5`, `320 Ah`, `318 ± 6 Ah`, `27 1/2 in`, `5 ft 3 in`, `2/0 AWG`.
  * The longest spelling of a unit wins; a slash in a unit has no blanks about it (`3 kg/m3`), or it divides.
  */
-export function readLiteral(text: string, at: number, negative: boolean): Literal | Failure {
+export function readLiteral(
+  text: string,
+  at: number,
+  negative: boolean,
+  isName: (word: string) => boolean,
+): Literal | Failure {
   const gauge = matchAt(GAUGE, text, at);
   if (gauge) return fromText(text, at, at + gauge[0].length, ['area'], negative);
   const number = numberWithUnit(text, at);
@@ -36,8 +41,12 @@ export function readLiteral(text: string, at: number, negative: boolean): Litera
   if (half !== undefined && !half.ok) return half;
   const unitStart = skipBlanks(text, half?.end ?? number.end);
   const unit = longestUnit(text, unitStart);
-  if (unit === undefined)
-    return withoutUnit(text, at, half?.end ?? number.end, number.value, half !== undefined);
+  if (unit === undefined) {
+    const end = half?.end ?? number.end;
+    if (half !== undefined)
+      return fail('no-unit', { offset: at, length: end - at }, 'A value with ± needs its unit.');
+    return withoutUnit(text, end, number.value, isName);
+  }
   if (!unit.ok) return unit;
   const end = half === undefined ? tailOf(text, unit.end) : unit.end;
   return fromText(text, at, end, kindsInFormula(unit.unit), negative);
@@ -66,25 +75,21 @@ function fromText(
 
 function withoutUnit(
   text: string,
-  at: number,
   end: number,
   value: number,
-  uncertain: boolean,
+  isName: (word: string) => boolean,
 ): Literal | Failure {
-  const word = matchAt(WORD, text, skipBlanks(text, end))?.[0];
-  if (word !== undefined && !/^(?:and|between)\b/.test(word)) {
-    const offset = skipBlanks(text, end);
-    const name = /^[\p{L}\d./·°%²³-]+/u.exec(word)?.[0] ?? word;
-    const unknown = resolveUnit(name, { offset, length: name.length }, undefined);
-    if (!unknown.ok) return unknown;
-    return fail(
-      'bad-formula',
-      { offset, length: name.length },
-      `An operator is missing before ${quoted(name)}.`,
-    );
+  const offset = skipBlanks(text, end);
+  const word = matchAt(WORD, text, offset)?.[0];
+  if (word === undefined || /^(?:and|between)(?![\p{L}\d.-])/u.test(word)) {
+    return { ok: true, end, value, uncertainty: 0, kinds: undefined };
   }
-  if (uncertain) return fail('no-unit', { offset: at, length: end - at }, 'A value with ± needs its unit.');
-  return { ok: true, end, value, uncertainty: 0, kinds: undefined };
+  const name = /^[\p{L}\d./·°%²³-]+/u.exec(word)?.[0] ?? word;
+  const span = { offset, length: name.length };
+  const unknown = isName(name) ? undefined : resolveUnit(name, span, undefined);
+  if (unknown !== undefined && !unknown.ok) return unknown;
+  const hint = 'To multiply write `*`.';
+  return fail('bad-formula', span, `A sign is missing before ${quoted(name)}.`, { hint });
 }
 
 /** A number; a fraction only where a unit follows, since `1/2` elsewhere is a division like any other. */
