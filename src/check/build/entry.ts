@@ -220,7 +220,13 @@ function trust(
   report: Report,
 ): Uncertainty {
   const ability = instrument?.abilities.find((able) => able.kind === quantity.kind) ?? null;
-  if (instrument !== null && instrument.abilities.length > 0 && ability === null)
+  // A value that states its own ± was worked out with more than the instrument alone: amperes and a clock.
+  if (
+    instrument !== null &&
+    instrument.abilities.length > 0 &&
+    ability === null &&
+    quantity.siUncertainty === null
+  )
     report(m.instrumentKind(instrument.id, quantity.kind), path);
   if (instrument !== null && ability?.range != null) {
     const { low, high } = ability.range;

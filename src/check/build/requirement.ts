@@ -1,4 +1,4 @@
-import { type Kind, parseQuantity, parseRequirement } from '../../quantity/index.js';
+import { parseQuantity, parseRequirement } from '../../quantity/index.js';
 import type { Place, Point, Requirement } from '../model.js';
 import type { Report } from '../problem.js';
 import { saidOf } from './values.js';
@@ -17,18 +17,14 @@ export function requirementOf(
   report: Report,
 ): Requirement | null {
   if (!COMPARISON.test(written)) return { type: 'text', name, text: written, written };
-  const kind = point?.kind ?? kindOfFirst(written);
-  if (kind === null) {
-    report(
-      {
-        code: 'bad-requirement',
-        message: `No value with a unit can be read in “${written}”.`,
-        hint: 'Write it as `>= 320 Ah`, or as `between 13.8 V and 14.4 V`.',
-      },
-      path,
-    );
+  const first = firstValue(written);
+  const probe = point === null ? parseQuantity(first.text) : null;
+  if (probe !== null && !probe.ok) {
+    const { offset, length } = probe.problem;
+    report(saidOf(probe.problem), path, { slice: { offset: first.offset + offset, length } });
     return null;
   }
+  const kind = point?.kind ?? (probe?.ok === true ? probe.quantity.kind : 'ratio');
   const result = parseRequirement(written, kind);
   if (result.ok) {
     const { band } = result.requirement;
@@ -41,8 +37,8 @@ export function requirementOf(
   return null;
 }
 
-function kindOfFirst(written: string): Kind | null {
-  const value = written.replace(/^\s*(?:[<>=≤≥]+|between\b)\s*/, '').split(/\s+and\b/)[0] ?? '';
-  const result = parseQuantity(value);
-  return result.ok ? result.quantity.kind : null;
+/** The first value of a comparison: its unit tells the kind. */
+function firstValue(written: string): { readonly text: string; readonly offset: number } {
+  const start = /^\s*(?:[<>=≤≥]+|between\b)\s*/.exec(written)?.[0].length ?? 0;
+  return { text: written.slice(start).split(/\s+and\b/)[0] ?? '', offset: start };
 }

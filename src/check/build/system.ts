@@ -21,6 +21,7 @@ import type {
   TestProcedure,
   Upkeep,
 } from '../model.js';
+import { nearest } from '../nearest.js';
 import type { ParsedFile } from '../parse.js';
 import { collector, type Problem, type Report } from '../problem.js';
 import { requirementOf } from './requirement.js';
@@ -223,6 +224,18 @@ function buildSpec(
   };
 }
 
+/**
+ * Whether a value that may be a number or a text is a text. `2 x TL-200` begins like a number but is none;
+ * `400 Ahh` is a slip, since a known unit is near.
+ */
+function isPlainText(value: string): boolean {
+  if (!looksLikeQuantity(value)) return true;
+  const result = parseQuantity(value);
+  if (result.ok || result.problem.code !== 'unknown-unit') return false;
+  const { offset, length, choices } = result.problem;
+  return nearest(value.slice(offset, offset + length), choices) === null;
+}
+
 /** A spec is a number where anything about it says so; else it is a text. */
 function specClaim(
   spec: Written<'specs'>,
@@ -231,15 +244,13 @@ function specClaim(
   report: Report,
 ): Claim | null {
   const numeric =
-    kind !== null || typeof spec.value === 'number' || spec.within !== undefined || spec.means !== undefined;
-  if (!numeric && typeof spec.value === 'string' && !looksLikeQuantity(spec.value))
+    kind !== null ||
+    typeof spec.value === 'number' ||
+    spec.within !== undefined ||
+    spec.means !== undefined ||
+    spec.point !== undefined;
+  if (!numeric && typeof spec.value === 'string' && isPlainText(spec.value))
     return { type: 'text', text: spec.value };
-  if (!numeric && !parseQuantity(spec.value).ok && spec.point === undefined) {
-    // `2 x TL-200` begins like a number but is none; `400 Ahh` is a slip. Only the second has a near unit.
-    const attempt = parseQuantity(spec.value);
-    if (!attempt.ok && attempt.problem.choices.length === 0)
-      return { type: 'text', text: String(spec.value) };
-  }
   const quantity = quantityOf(spec.value, kind, path, report);
   return quantity === null ? null : { type: 'quantity', quantity };
 }

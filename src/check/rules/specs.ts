@@ -51,15 +51,6 @@ function checkNeeds(spec: Spec, people: ReadonlyMap<string, Person>, report: Rep
       path,
     );
   }
-  if (spec.claim.type === 'text' && spec.needs === 'measured') {
-    report(
-      m.needsNeverMet(
-        `\`${spec.ref}\` is a text, and a text cannot be measured.`,
-        'Lower `needs` to `marked`, or raise it to `witnessed`.',
-      ),
-      path,
-    );
-  }
 }
 
 /** Whether a basis is at least as strong as another. */
