@@ -1,0 +1,28 @@
+import { Temporal } from 'temporal-polyfill';
+import type { Interval } from '../quantity/index.js';
+
+/** Days of the calendar, as texts `YYYY-MM-DD`. No clock and no time zone comes into it. */
+
+/**
+ * The day an interval after another. A month end stays a month end: 31 January and one month is 28 or 29
+ * February (ISO 8601 arithmetic as `Temporal` defines it, with `constrain`).
+ */
+export function addInterval(date: string, interval: Interval): string {
+  return Temporal.PlainDate.from(date).add(interval, { overflow: 'constrain' }).toString();
+}
+
+const DAY_MS = 86_400_000;
+
+/** Whole days from one day to another; negative where the second is earlier. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((Date.UTC(...parts(to)) - Date.UTC(...parts(from))) / DAY_MS);
+}
+
+function parts(date: string): [number, number, number] {
+  return [Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8, 10))];
+}
+
+/** `YYYY-MM`. */
+export function monthOf(date: string): string {
+  return date.slice(0, 7);
+}

@@ -1,0 +1,61 @@
+import type { PartMove, PartMoveName } from '../check/model.js';
+import { daysBetween } from './calendar.js';
+import type { PartPlace, PartState } from './model.js';
+
+const AFTER: Readonly<Record<PartMoveName, PartPlace>> = {
+  ordered: 'ordered',
+  arrived: 'ashore',
+  fitted: 'fitted',
+  moved: 'fitted',
+  removed: 'removed',
+  returned: 'returned',
+  sold: 'sold',
+  scrapped: 'scrapped',
+};
+
+/**
+ * What has become of one part.
+ *
+ * @param moves its moves, oldest first; at least one.
+ */
+export function partState(id: string, moves: readonly PartMove[], asOf: string): PartState {
+  const last = moves[moves.length - 1] as PartMove;
+  const ordered = moves.find((move) => move.move === 'ordered')?.date ?? null;
+  const arrived =
+    moves.find((move) => move.move === 'arrived' && (ordered === null || move.date >= ordered))?.date ?? null;
+  const now = AFTER[last.move];
+  const due = lastOf(moves, (move) => move.due);
+  return {
+    id,
+    what: lastOf(moves, (move) => move.what),
+    system: last.system,
+    now,
+    since: last.date,
+    ordered,
+    arrived,
+    due,
+    supplier: lastOf(moves, (move) => move.supplier),
+    serial: lastOf(moves, (move) => move.serial),
+    late: now === 'ordered' && due !== null && due < asOf,
+    leadDays: ordered === null || arrived === null ? null : daysBetween(ordered, arrived),
+    costs: sumCosts(moves),
+    restsOn: [...new Set(moves.flatMap((move) => move.restsOn))],
+    moves,
+  };
+}
+
+function lastOf<T>(moves: readonly PartMove[], pick: (move: PartMove) => T | null): T | null {
+  return moves.reduce<T | null>((found, move) => pick(move) ?? found, null);
+}
+
+function sumCosts(moves: readonly PartMove[]): PartState['costs'] {
+  const sums = new Map<string, number>();
+  for (const { cost } of moves)
+    if (cost !== null) sums.set(cost.currency, (sums.get(cost.currency) ?? 0) + cost.amount);
+  return [...sums].map(([currency, amount]) => ({ currency, amount: toCents(amount) }));
+}
+
+/** Sums of decimal amounts, freed of what binary fractions add to them. */
+export function toCents(amount: number): number {
+  return Math.round(amount * 1000) / 1000;
+}

@@ -1,0 +1,182 @@
+import { BASES } from '../../schemas/common.js';
+import type { Basis, Claim, Reading, Spec, Statement, Uncertainty } from '../check/model.js';
+import { judge, printInterval } from '../quantity/index.js';
+import { addInterval } from './calendar.js';
+import type { Agreement, Evidence, SpecState, Standing } from './model.js';
+
+/**
+ * The standing of a spec: what is to be made of it today.
+ *
+ * A measured value is a value with a half-width U. Whether it agrees with what is stated is decided by
+ * interval, as JCGM 106:2012 does in clause 8 where the guard band is U itself: the whole of value ± U inside
+ * the allowed band *conforms* (guarded acceptance, 8.3.2); wholly outside it *does not conform* (guarded
+ * rejection, 8.3.3); anything between is *undecided*, and the remedy is a better measurement, not a toss. An
+ * unknown U is never taken for zero certainty or for none: the value is then judged alone (simple acceptance,
+ * 8.2), and the evidence says that its uncertainty is unknown.
+ *
+ * Which evidence decides:
+ * 1. evidence at or above the basis that the spec needs; of that, the newest (the stronger of one day);
+ * 2. where there is none, evidence stronger than the claim itself; of that, the newest. It can speak against
+ *    a claim, but is too weak to prove it.
+ * So what a label says never outweighs a measurement, and what was measured last outweighs what was measured
+ * before. The claim is no evidence for itself.
+ */
+
+/**
+ * @param readings readings of the spec's point, in any order; those before the spec was stated are left out,
+ *   since they were of something else.
+ * @param statements statements that name the spec, in any order.
+ * @param asOf the day, `YYYY-MM-DD`; nothing later may be among the evidence.
+ */
+export function standingOf(
+  spec: Spec,
+  readings: readonly Reading[],
+  statements: readonly Statement[],
+  asOf: string,
+): SpecState {
+  const evidence = [
+    ...readings
+      .filter((reading) => spec.since === null || reading.date >= spec.since)
+      .map((reading) => fromReading(reading, spec)),
+    ...statements.map((statement) => fromStatement(statement, spec)),
+  ].sort(strongestFirst);
+  const deciding = decide(spec, evidence);
+  const lapsesOn =
+    deciding?.agreement === 'conforms' && spec.againEvery !== null && reaches(deciding.basis, spec.needs)
+      ? addInterval(deciding.date, spec.againEvery)
+      : null;
+  const standing = standingBy(spec, deciding, lapsesOn, asOf);
+  const holds = standing === 'contradicted' && deciding !== null ? deciding.value : spec.claim;
+  return {
+    spec,
+    standing,
+    evidence,
+    deciding,
+    holds,
+    lapsesOn,
+    because: explain(spec, standing, deciding, lapsesOn),
+  };
+}
+
+/** Whether a basis is as strong as another, or stronger. */
+export function reaches(basis: Basis, needed: Basis): boolean {
+  return BASES.indexOf(basis) >= BASES.indexOf(needed);
+}
+
+function strongestFirst(a: Evidence, b: Evidence): number {
+  return (
+    BASES.indexOf(b.basis) - BASES.indexOf(a.basis) || compare(b.date, a.date) || compare(b.entry, a.entry)
+  );
+}
+
+function newestFirst(a: Evidence, b: Evidence): number {
+  return (
+    compare(b.date, a.date) || BASES.indexOf(b.basis) - BASES.indexOf(a.basis) || compare(b.entry, a.entry)
+  );
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function decide(spec: Spec, evidence: readonly Evidence[]): Evidence | null {
+  const proving = evidence.filter((one) => reaches(one.basis, spec.needs));
+  const stronger = evidence.filter((one) => reaches(one.basis, spec.basis) && one.basis !== spec.basis);
+  const pool = proving.length > 0 ? proving : stronger;
+  return [...pool].sort(newestFirst)[0] ?? null;
+}
+
+function standingBy(spec: Spec, deciding: Evidence | null, lapsesOn: string | null, asOf: string): Standing {
+  if (deciding === null) return 'unverified';
+  if (deciding.agreement === 'does-not-conform') return 'contradicted';
+  if (deciding.agreement === 'undecided') return 'undecided';
+  if (!reaches(deciding.basis, spec.needs)) return 'unverified';
+  return lapsesOn !== null && asOf > lapsesOn ? 'lapsed' : 'verified';
+}
+
+function fromReading(reading: Reading, spec: Spec): Evidence {
+  const value: Claim = { type: 'quantity', quantity: reading.quantity };
+  const { date, basis, uncertainty, by, with: instrument, see, note, entry } = reading;
+  return {
+    date,
+    basis,
+    value,
+    uncertainty,
+    agreement: agreementOf(spec, value, uncertainty),
+    by,
+    with: instrument,
+    see,
+    note,
+    entry,
+    from: 'reading',
+  };
+}
+
+function fromStatement(statement: Statement, spec: Spec): Evidence {
+  const { date, basis, says, uncertainty, by, with: instrument, see, note, entry } = statement;
+  return {
+    date,
+    basis,
+    value: says,
+    uncertainty,
+    agreement: agreementOf(spec, says, uncertainty),
+    by,
+    with: instrument,
+    see,
+    note,
+    entry,
+    from: 'statement',
+  };
+}
+
+/** Texts agree when they are the same but for case and the blanks around and between words. */
+export function agreementOf(spec: Spec, value: Claim, uncertainty: Uncertainty): Agreement {
+  if (spec.claim.type === 'text')
+    return value.type === 'text' && sameText(value.text, spec.claim.text) ? 'conforms' : 'does-not-conform';
+  if (value.type === 'text' || spec.band === null) return 'undecided';
+  const judged = judge({ si: value.quantity.si, siUncertainty: uncertainty.si }, spec.band);
+  return judged === 'fails' ? 'does-not-conform' : judged;
+}
+
+/** Whether two texts say the same: trimmed, blanks made one, case folded, characters in one normal form. */
+export function sameText(a: string, b: string): boolean {
+  return fold(a) === fold(b);
+}
+
+function fold(text: string): string {
+  return text.normalize('NFKC').trim().replaceAll(/\s+/g, ' ').toLowerCase();
+}
+
+const WEAK: Readonly<Record<Basis, string>> = {
+  told: 'was only told',
+  printed: 'stands only in a paper',
+  marked: 'was only read off the item',
+  measured: 'was measured',
+  witnessed: 'was witnessed',
+};
+
+const NEEDED: Readonly<Record<Basis, string>> = {
+  told: 'nobody has confirmed it',
+  printed: 'no paper says so yet',
+  marked: 'nobody has read it off the item',
+  measured: 'nobody has measured it',
+  witnessed: 'no third party has witnessed it',
+};
+
+function explain(spec: Spec, standing: Standing, deciding: Evidence | null, lapsesOn: string | null): string {
+  const on = deciding === null ? '' : `${deciding.basis} on ${deciding.date}`;
+  switch (standing) {
+    case 'verified':
+      return lapsesOn === null ? `Agrees: ${on}.` : `Agrees: ${on}; holds until ${lapsesOn}.`;
+    case 'contradicted':
+      return `Does not agree: ${on}.`;
+    case 'undecided':
+      return `Cannot be decided: ${on}, but the uncertainty reaches across the limit.`;
+    case 'lapsed':
+      return `Agreed when ${on}, but that is too long ago: due again every ${spec.againEvery === null ? '' : printInterval(spec.againEvery)}.`;
+    case 'unverified':
+      return deciding === null
+        ? `It ${WEAK[spec.basis]}; ${NEEDED[spec.needs]}.`
+        : `Agrees so far (${on}), but ${NEEDED[spec.needs]}.`;
+  }
+}
