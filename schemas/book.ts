@@ -21,22 +21,18 @@ const subjectSchema = z.strictObject({
     .union([z.int(), lineSchema])
     .optional()
     .meta(doc({ about: 'Year or years in which it was built.', example: 1968, unit: 'year' })),
-  about: textSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'A few sentences for the first page.',
-        example: 'Larch on oak, built for coastal trade and converted.',
-      }),
-    ),
-  'home-port': lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Where it is kept. Counts as a place when an audience may not see places.',
-        example: 'Saltmarsh Creek',
-      }),
-    ),
+  about: textSchema.optional().meta(
+    doc({
+      about: 'A few sentences for the first page.',
+      example: 'Larch on oak, built for coastal trade and converted.',
+    }),
+  ),
+  'home-port': lineSchema.optional().meta(
+    doc({
+      about: 'Where it is kept. Counts as a place when an audience may not see places.',
+      example: 'Saltmarsh Creek',
+    }),
+  ),
   particulars: z
     .record(z.string().min(1).max(80), z.union([quantitySchema, lineSchema]))
     .optional()
@@ -64,14 +60,12 @@ const personSchema = z.strictObject({
         example: true,
       }),
     ),
-  licence: lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Licence or certificate under which they work, where one is due.',
-        example: 'gas fitter, certificate 0000',
-      }),
-    ),
+  licence: lineSchema.optional().meta(
+    doc({
+      about: 'Licence or certificate under which they work, where one is due.',
+      example: 'gas fitter, certificate 0000',
+    }),
+  ),
 });
 
 const rangeSchema = z
@@ -95,14 +89,12 @@ const abilitySchema = z.strictObject({
 
 const instrumentSchema = z.strictObject({
   name: lineSchema.meta(doc({ about: 'What it is, in plain words.', example: 'clamp meter, DC and AC' })),
-  serial: lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Serial number. Hidden from audiences that may not see serial numbers.',
-        example: 'A-1042',
-      }),
-    ),
+  serial: lineSchema.optional().meta(
+    doc({
+      about: 'Serial number. Hidden from audiences that may not see serial numbers.',
+      example: 'A-1042',
+    }),
+  ),
   measures: z
     .record(z.string(), abilitySchema)
     .optional()
@@ -115,15 +107,13 @@ const instrumentSchema = z.strictObject({
   checked: dateSchema
     .optional()
     .meta(doc({ about: 'Day of its last calibration or comparison.', example: '2025-11-02', unit: 'date' })),
-  'again-every': intervalSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'How often it has to be calibrated or compared.',
-        example: '2 years',
-        unit: 'calendar interval',
-      }),
-    ),
+  'again-every': intervalSchema.optional().meta(
+    doc({
+      about: 'How often it has to be calibrated or compared.',
+      example: '2 years',
+      unit: 'calendar interval',
+    }),
+  ),
 });
 
 const audienceSchema = z.strictObject({

@@ -39,14 +39,12 @@ const restsOnDoc = doc({
 const hoursSchema = z.strictObject({
   by: idSchema.meta(byDoc),
   spent: quantitySchema.meta(doc({ about: 'Working time.', example: '3.5 h', unit: 'time' })),
-  on: idSchema
-    .optional()
-    .meta(
-      doc({
-        about: "Which of the entry's systems it was spent on. Shared equally between them where left out.",
-        example: 'house-dc',
-      }),
-    ),
+  on: idSchema.optional().meta(
+    doc({
+      about: "Which of the entry's systems it was spent on. Shared equally between them where left out.",
+      example: 'house-dc',
+    }),
+  ),
 });
 
 const meterReadingSchema = z.strictObject({
@@ -120,31 +118,29 @@ const freeReadingSchema = z.strictObject({
         example: 'torque',
       }),
     ),
-  system: idSchema
-    .optional()
-    .meta(
-      doc({
-        about: "Which of the entry's systems it belongs to; the first where left out.",
-        example: 'house-dc',
-      }),
-    ),
+  system: idSchema.optional().meta(
+    doc({
+      about: "Which of the entry's systems it belongs to; the first where left out.",
+      example: 'house-dc',
+    }),
+  ),
   ...readingDetail,
 });
 
 const shortReadingSchema = z
   .record(refSchema, quantitySchema)
-  .refine((written) => Object.keys(written).length === 1, { error: 'one point and one value a line' });
+  .refine((written) => Object.keys(written).length === 1, { error: 'one point and one value a line' })
+  // JSON Schema knows nothing of the refinement above, so it is told the same in its own words.
+  .meta({ minProperties: 1, maxProperties: 1 });
 
 /** A reading: point and value in one, or in full, or of a thing named in plain words. */
-export const measurementSchema = z
-  .union([pointReadingSchema, freeReadingSchema, shortReadingSchema])
-  .meta(
-    doc({
-      about:
-        'One reading. Short: the point and its value. In full: `point` or `what`, `value`, and how it was taken.',
-      example: { 'house-dc.capacity': '318 ± 6 Ah' },
-    }),
-  );
+export const measurementSchema = z.union([pointReadingSchema, freeReadingSchema, shortReadingSchema]).meta(
+  doc({
+    about:
+      'One reading. Short: the point and its value. In full: `point` or `what`, `value`, and how it was taken.',
+    example: { 'house-dc.capacity': '318 ± 6 Ah' },
+  }),
+);
 
 const statementSchema = z.strictObject({
   spec: refSchema.meta(
@@ -166,14 +162,12 @@ const testRunSchema = z.strictObject({
   test: refSchema.meta(
     doc({ about: 'The test of a system file that was done.', example: 'house-dc.capacity-test' }),
   ),
-  readings: z
-    .record(idSchema, valueSchema)
-    .meta(
-      doc({
-        about: 'What was read, by the names that the test requires. The outcome is computed from it.',
-        example: { capacity: '318 ± 6 Ah', 'end-voltage': '10.5 V' },
-      }),
-    ),
+  readings: z.record(idSchema, valueSchema).meta(
+    doc({
+      about: 'What was read, by the names that the test requires. The outcome is computed from it.',
+      example: { capacity: '318 ± 6 Ah', 'end-voltage': '10.5 V' },
+    }),
+  ),
   with: idSchema.optional().meta(withDoc),
   by: idSchema.optional().meta(byDoc),
   under: underSchema.optional().meta(underDoc),
@@ -200,36 +194,30 @@ const partMoveSchema = z.strictObject({
     doc({ about: 'Short name of the part, the same every time it is told of.', example: 'house-bank-2026' }),
   ),
   move: z.enum(PART_MOVES).meta(doc({ about: 'What happened to it.', example: 'ordered' })),
-  what: lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'What it is, in plain words; said once, where it first appears.',
-        example: 'four 135 Ah gel batteries',
-      }),
-    ),
-  system: idSchema
-    .optional()
-    .meta(
-      doc({
-        about: "Which of the entry's systems it belongs to; the first where left out.",
-        example: 'house-dc',
-      }),
-    ),
+  what: lineSchema.optional().meta(
+    doc({
+      about: 'What it is, in plain words; said once, where it first appears.',
+      example: 'four 135 Ah gel batteries',
+    }),
+  ),
+  system: idSchema.optional().meta(
+    doc({
+      about: "Which of the entry's systems it belongs to; the first where left out.",
+      example: 'house-dc',
+    }),
+  ),
   quantity: z
     .int()
     .positive()
     .optional()
     .meta(doc({ about: 'How many.', example: 4 })),
-  cost: moneySchema
-    .optional()
-    .meta(
-      doc({
-        about: 'What was paid for all of them; negative for money that came back.',
-        example: '1480.00 EUR',
-        unit: 'money',
-      }),
-    ),
+  cost: moneySchema.optional().meta(
+    doc({
+      about: 'What was paid for all of them; negative for money that came back.',
+      example: '1480.00 EUR',
+      unit: 'money',
+    }),
+  ),
   'from-supplier': lineSchema.optional().meta(doc({ about: 'From whom.', example: 'Quay Electric' })),
   due: dateSchema
     .optional()
@@ -240,15 +228,13 @@ const partMoveSchema = z.strictObject({
   mass: quantitySchema
     .optional()
     .meta(doc({ about: 'Mass of all of them.', example: '118 kg', unit: 'mass' })),
-  at: positionSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Where its centre lies now: forward, to starboard, up.',
-        example: ['2.1 m', '-0.6 m', '0.2 m'],
-        unit: 'length',
-      }),
-    ),
+  at: positionSchema.optional().meta(
+    doc({
+      about: 'Where its centre lies now: forward, to starboard, up.',
+      example: ['2.1 m', '-0.6 m', '0.2 m'],
+      unit: 'length',
+    }),
+  ),
   from: positionSchema
     .optional()
     .meta(
@@ -290,24 +276,20 @@ const decisionSchema = z.strictObject({
   because: textSchema.meta(
     doc({ about: 'Why.', example: 'The charger cannot fill the larger bank in one day.' }),
   ),
-  system: idSchema
-    .optional()
-    .meta(
-      doc({
-        about: "Which of the entry's systems it belongs to; the first where left out.",
-        example: 'house-dc',
-      }),
-    ),
+  system: idSchema.optional().meta(
+    doc({
+      about: "Which of the entry's systems it belongs to; the first where left out.",
+      example: 'house-dc',
+    }),
+  ),
   'rests-on': z.array(refSchema).optional().meta(restsOnDoc),
-  'holds-while': formulaSchema
-    .optional()
-    .meta(
-      doc({
-        about:
-          'Comparison that must stay true for the decision to stand; it is held against every later reading.',
-        example: 'shore-power.charger-output <= 30 A',
-      }),
-    ),
+  'holds-while': formulaSchema.optional().meta(
+    doc({
+      about:
+        'Comparison that must stay true for the decision to stand; it is held against every later reading.',
+      example: 'shore-power.charger-output <= 30 A',
+    }),
+  ),
   undoes: idSchema
     .optional()
     .meta(doc({ about: 'An earlier decision that this one takes back.', example: 'bank-size-2024' })),
@@ -318,24 +300,20 @@ const openSchema = z.strictObject({
   what: lineSchema.meta(
     doc({ about: 'The work, in a sentence.', example: 'Fit and terminate the new bank' }),
   ),
-  system: idSchema
-    .optional()
-    .meta(
-      doc({
-        about: "Which of the entry's systems it belongs to; the first where left out.",
-        example: 'house-dc',
-      }),
-    ),
+  system: idSchema.optional().meta(
+    doc({
+      about: "Which of the entry's systems it belongs to; the first where left out.",
+      example: 'house-dc',
+    }),
+  ),
   size: quantitySchema
     .optional()
     .meta(doc({ about: 'How long it will take, roughly.', example: '6 h', unit: 'time' })),
   'waits-on': z
     .array(
-      z
-        .string()
-        .regex(/^(?:part|item|decision) [a-z0-9]+(?:-[a-z0-9]+)*$/, {
-          error: 'written as `part NAME`, `item NAME` or `decision NAME`',
-        }),
+      z.string().regex(/^(?:part|item|decision) [a-z0-9]+(?:-[a-z0-9]+)*$/, {
+        error: 'written as `part NAME`, `item NAME` or `decision NAME`',
+      }),
     )
     .optional()
     .meta(
@@ -393,14 +371,12 @@ export const entrySchema = z
       .array(idSchema)
       .min(1, { error: 'at least one system' })
       .meta(doc({ about: 'Systems that were worked on, the main one first.', example: ['house-dc'] })),
-    place: lineSchema
-      .optional()
-      .meta(
-        doc({
-          about: 'Where the work was done. Hidden from audiences that may not see places.',
-          example: 'the yard, shed 2',
-        }),
-      ),
+    place: lineSchema.optional().meta(
+      doc({
+        about: 'Where the work was done. Hidden from audiences that may not see places.',
+        example: 'the yard, shed 2',
+      }),
+    ),
     hours: z
       .array(hoursSchema)
       .optional()

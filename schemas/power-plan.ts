@@ -50,14 +50,12 @@ const sourceSchema = z.strictObject({
   continuous: planValueSchema.meta(
     doc({ about: 'Active power that it gives for hours.', example: '2000 W' }),
   ),
-  apparent: planValueSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Apparent power that it gives for hours, where it is limited by current.',
-        example: '2500 VA',
-      }),
-    ),
+  apparent: planValueSchema.optional().meta(
+    doc({
+      about: 'Apparent power that it gives for hours, where it is limited by current.',
+      example: '2500 VA',
+    }),
+  ),
   'short-time': z
     .strictObject({
       power: planValueSchema.meta(doc({ about: 'What it gives for a short time.', example: '4000 W' })),
@@ -80,14 +78,12 @@ const sourceSchema = z.strictObject({
     .array(idSchema)
     .optional()
     .meta(doc({ about: 'Stores that it charges.', example: ['house-bank'] })),
-  drains: idSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Store that it takes its energy from, such as an inverter its bank.',
-        example: 'house-bank',
-      }),
-    ),
+  drains: idSchema.optional().meta(
+    doc({
+      about: 'Store that it takes its energy from, such as an inverter its bank.',
+      example: 'house-bank',
+    }),
+  ),
   efficiency: quantitySchema
     .optional()
     .meta(doc({ about: 'Share of what it takes that it gives.', example: '88 %' })),
@@ -127,11 +123,9 @@ const useSchema = z.strictObject({
   ),
   between: z
     .array(
-      z
-        .string()
-        .regex(/^(?:[01]\d|2[0-3]):[0-5]\d-(?:[01]\d|2[0-4]):[0-5]\d$/, {
-          error: 'written as `18:00-23:00`',
-        }),
+      z.string().regex(/^(?:[01]\d|2[0-3]):[0-5]\d-(?:[01]\d|2[0-4]):[0-5]\d$/, {
+        error: 'written as `18:00-23:00`',
+      }),
     )
     .optional()
     .meta(
@@ -195,15 +189,13 @@ export const powerPlanSchema = z
           example: { fridge: { from: 'house-bank', running: '45 W', uses: { winter: { hours: '6 h' } } } },
         }),
       ),
-    review: intervalSchema
-      .optional()
-      .meta(
-        doc({
-          about: 'How often the plan is to be gone over again.',
-          example: '12 months',
-          unit: 'calendar interval',
-        }),
-      ),
+    review: intervalSchema.optional().meta(
+      doc({
+        about: 'How often the plan is to be gone over again.',
+        example: '12 months',
+        unit: 'calendar interval',
+      }),
+    ),
   })
   .meta({
     title: 'Ribband power plan',

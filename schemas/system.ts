@@ -34,14 +34,12 @@ const unitSchema = z
   .meta(doc({ about: 'Unit in which it is usually written and drawn.', example: 'V' }));
 
 const pointSchema = z.strictObject({
-  title: lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'What is measured, in plain words. Made from the name where left out.',
-        example: 'Capacity at the 20 h rate',
-      }),
-    ),
+  title: lineSchema.optional().meta(
+    doc({
+      about: 'What is measured, in plain words. Made from the name where left out.',
+      example: 'Capacity at the 20 h rate',
+    }),
+  ),
   quantity: kindSchema,
   unit: unitSchema.optional(),
   'at-least': quantitySchema
@@ -74,14 +72,12 @@ const pointSchema = z.strictObject({
         example: ['0 V', '16 V'],
       }),
     ),
-  where: lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Where exactly it is measured, so that the next one measures there too.',
-        example: 'at the bank terminals, after 12 h at rest',
-      }),
-    ),
+  where: lineSchema.optional().meta(
+    doc({
+      about: 'Where exactly it is measured, so that the next one measures there too.',
+      example: 'at the bank terminals, after 12 h at rest',
+    }),
+  ),
 });
 
 const meterSchema = z.strictObject({
@@ -93,14 +89,12 @@ const meterSchema = z.strictObject({
 });
 
 const specSchema = z.strictObject({
-  title: lineSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'What is stated, in plain words. Made from the name where left out.',
-        example: 'Capacity of the house bank',
-      }),
-    ),
+  title: lineSchema.optional().meta(
+    doc({
+      about: 'What is stated, in plain words. Made from the name where left out.',
+      example: 'Capacity of the house bank',
+    }),
+  ),
   value: valueSchema.meta(
     doc({ about: 'What is stated: a number with its unit, or a text in quotes.', example: '400 Ah' }),
   ),
@@ -112,15 +106,13 @@ const specSchema = z.strictObject({
     }),
   ),
   source: lineSchema.optional().meta(doc({ about: 'Who or what stated it.', example: "the seller's list" })),
-  since: dateSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Day on which it was stated. Before that day the spec is not part of the record.',
-        example: '2024-03-02',
-        unit: 'date',
-      }),
-    ),
+  since: dateSchema.optional().meta(
+    doc({
+      about: 'Day on which it was stated. Before that day the spec is not part of the record.',
+      example: '2024-03-02',
+      unit: 'date',
+    }),
+  ),
   within: z
     .string()
     .min(1)
@@ -146,26 +138,22 @@ const specSchema = z.strictObject({
   point: localRefSchema
     .optional()
     .meta(doc({ about: 'The point whose readings are evidence for it.', example: 'capacity' })),
-  needs: basisSchema
-    .optional()
-    .meta(
-      doc({
-        about:
-          'Basis at which it counts as checked. `measured` for numbers and `marked` for texts where left out.',
-        example: 'measured',
-      }),
-    ),
+  needs: basisSchema.optional().meta(
+    doc({
+      about:
+        'Basis at which it counts as checked. `measured` for numbers and `marked` for texts where left out.',
+      example: 'measured',
+    }),
+  ),
   'again-every': intervalSchema
     .optional()
     .meta(doc({ about: 'How long a check holds.', example: '12 months', unit: 'calendar interval' })),
-  'check-by': textSchema
-    .optional()
-    .meta(
-      doc({
-        about: 'How to check it, for whoever does it next.',
-        example: 'Discharge at 20 A to 10.5 V and log the hours.',
-      }),
-    ),
+  'check-by': textSchema.optional().meta(
+    doc({
+      about: 'How to check it, for whoever does it next.',
+      example: 'Discharge at 20 A to 10.5 V and log the hours.',
+    }),
+  ),
 });
 
 const derivedSchema = z.strictObject({
@@ -187,15 +175,13 @@ const testSchema = z.strictObject({
   title: lineSchema
     .optional()
     .meta(doc({ about: 'Name of the test in plain words.', example: '20-hour capacity test' })),
-  requires: z
-    .record(idSchema, z.string().min(1).max(200))
-    .meta(
-      doc({
-        about:
-          'What is read, and what is required of it: a comparison with units, a comparison joined by `and`, `between A and B`, or a text that must be found.',
-        example: { capacity: '>= 320 Ah', 'end-voltage': '>= 10.5 V' },
-      }),
-    ),
+  requires: z.record(idSchema, z.string().min(1).max(200)).meta(
+    doc({
+      about:
+        'What is read, and what is required of it: a comparison with units, a comparison joined by `and`, `between A and B`, or a text that must be found.',
+      example: { capacity: '>= 320 Ah', 'end-voltage': '>= 10.5 V' },
+    }),
+  ),
   steps: z
     .array(textSchema)
     .optional()
@@ -222,14 +208,12 @@ const upkeepSchema = z.strictObject({
   what: lineSchema.meta(
     doc({ about: 'The work that comes back.', example: 'Clean and re-torque the terminals' }),
   ),
-  every: z
-    .union([intervalSchema, z.array(intervalSchema).min(1).max(2)])
-    .meta(
-      doc({
-        about: 'A calendar interval, hours of a meter, or both: whichever comes first.',
-        example: ['250 h', '12 months'],
-      }),
-    ),
+  every: z.union([intervalSchema, z.array(intervalSchema).min(1).max(2)]).meta(
+    doc({
+      about: 'A calendar interval, hours of a meter, or both: whichever comes first.',
+      example: ['250 h', '12 months'],
+    }),
+  ),
   meter: localRefSchema
     .optional()
     .meta(
@@ -262,15 +246,13 @@ export const systemSchema = z
     group: lineSchema
       .optional()
       .meta(doc({ about: 'Heading under which systems are listed together.', example: 'Electrics' })),
-    'in-service': dateSchema
-      .optional()
-      .meta(
-        doc({
-          about: 'Day on which the system came into service; upkeep never done counts from it.',
-          example: '2024-04-01',
-          unit: 'date',
-        }),
-      ),
+    'in-service': dateSchema.optional().meta(
+      doc({
+        about: 'Day on which the system came into service; upkeep never done counts from it.',
+        example: '2024-04-01',
+        unit: 'date',
+      }),
+    ),
     hazards: z
       .array(hazardSchema)
       .optional()

@@ -41,15 +41,13 @@ const hydrostaticsSchema = z.strictObject({
   lcf: quantitySchema.meta(
     doc({ about: 'Centre of flotation, forward of the origin.', example: '4.6 m', unit: 'length' }),
   ),
-  lcg: quantitySchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Centre of gravity on that day, forward of the origin.',
-        example: '4.8 m',
-        unit: 'length',
-      }),
-    ),
+  lcg: quantitySchema.optional().meta(
+    doc({
+      about: 'Centre of gravity on that day, forward of the origin.',
+      example: '4.8 m',
+      unit: 'length',
+    }),
+  ),
   kg: quantitySchema
     .optional()
     .meta(
@@ -115,9 +113,22 @@ export const weightsPlanSchema = z
         example: 'aft face of the sternpost, centreline, underside of the keel',
       }),
     ),
-    hydrostatics: hydrostaticsSchema
-      .optional()
-      .meta(doc({ about: 'How the boat floated when it was last known.', example: { on: '2024-09-14' } })),
+    hydrostatics: hydrostaticsSchema.optional().meta(
+      doc({
+        about: 'How the boat floated when it was last known.',
+        example: {
+          on: '2024-09-14',
+          length: '9.80 m',
+          displacement: '9.6 t',
+          'draught-fwd': '1.12 m',
+          'draught-aft': '1.43 m',
+          tpc: '0.21 t/cm',
+          mctc: '0.11 t m/cm',
+          lcf: '4.6 m',
+          valid: { 'mass-change': '10 %' },
+        },
+      }),
+    ),
     weights: named(weightSchema)
       .optional()
       .meta(
