@@ -294,6 +294,12 @@ const TABLE = {
     'Other formats cannot be shown everywhere, or can carry code.',
     'Export it as JPEG or PNG.',
   ),
+  'photo-unreadable': error(
+    'Picture that cannot be opened',
+    'The file has the name of a picture, but cannot be opened as one: it is broken, cut short, of another sort than its name says, or far too large.',
+    'Proof that nobody can look at proves nothing.',
+    'Copy it again from the camera, or export it anew as JPEG or PNG.',
+  ),
   'plan-name': error(
     'Plan names what is not there',
     'A plan names a case, source, store, system or value that does not exist.',

@@ -37,6 +37,7 @@ const CODE_OF: Readonly<Record<QuantityProblem['code'], Code>> = {
   'bad-formula': 'bad-formula',
   'unknown-name': 'unknown-name',
   'bad-requirement': 'bad-requirement',
+  'two-values': 'not-a-quantity',
 };
 
 /** What the quantity module found, as a problem of the checker; `as` where the field gives it another name. */

@@ -42,3 +42,12 @@ function decodeUrl(url: string): string {
     return url;
   }
 }
+
+/** Paths of pictures that a prose seems to show. It may name too many (in a code block, say), never too few. */
+export function photosInProse(body: string): readonly string[] {
+  if (!body.includes('![')) return [];
+  return [
+    ...body.matchAll(/!\[[^\]]*\]\(\s*<?([^)>\s]+)/g),
+    ...body.matchAll(/^\s*\[[^\]]+\]:\s*<?([^>\s]+)/gm),
+  ].map((match) => photoFromProse(match[1] ?? ''));
+}

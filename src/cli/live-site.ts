@@ -1,0 +1,129 @@
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { checkBook } from '../check/check.js';
+import type { Diagnostic } from '../check/diagnostic.js';
+import type { ParseMemory } from '../check/parse.js';
+import { type ReadMemory, readFolder } from '../read/folder.js';
+import { reckon } from '../reckon/reckon.js';
+import type { Page } from '../render/site.js';
+import { type Cache, parseMemory } from '../write/cache.js';
+import { cacheOf, hasErrors, pagesOf, photosOf, renderThrough } from './pipeline.js';
+
+/** The site of a book in memory, for the server: always what the files say now. */
+
+/** What a page, a picture or a script of a live site is. */
+export interface LiveFile {
+  readonly body: string | Uint8Array;
+  readonly path: string;
+}
+
+/** A site kept in memory, brought up to date when the book changes, rendered page by page as it is asked for. */
+export interface LiveSite {
+  /** Problems of the book as it is now. While there are errors, the pages are those of the last good state. */
+  readonly diagnostics: () => readonly Diagnostic[];
+  /** Whether there has been a good state yet. */
+  readonly hasPages: () => boolean;
+  /** A file of the site by its path, or null. */
+  readonly get: (path: string) => Promise<LiveFile | null>;
+  /** Looks at the book again. @returns whether anything is different now. */
+  readonly refresh: () => Promise<boolean>;
+}
+
+export interface LiveOptions {
+  readonly root: string;
+  /** Asked at every refresh, since a server outlives a day. */
+  readonly today: () => string;
+  readonly asOf: string | null;
+}
+
+/** Opens a live site of a book. The book may be broken; it recovers with a later refresh. */
+export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<LiveSite> {
+  const cache = cacheOf(root);
+  const memory = parseMemory(cache);
+  const parsed = inMemory(memory);
+  const read: ReadMemory = new Map();
+  let state: LiveState = { diagnostics: [], pages: new Map(), photos: new Map(), signature: '' };
+  const rendered = new Map<string, { readonly key: string; readonly content: string }>();
+  const { siteAssets } = await import('../render/assets.js');
+  const assets = new Map(siteAssets().map(({ path, bytes }) => [path, bytes] as const));
+
+  const refresh = async (): Promise<boolean> => {
+    const before = state.signature;
+    state = await nextState(state, { root, today: today(), asOf, read, parsed, cache });
+    return state.signature !== before;
+  };
+  const get = async (path: string): Promise<LiveFile | null> => {
+    const page = state.pages.get(path);
+    if (page !== undefined) return { path, body: await renderOne(page, rendered) };
+    const photo = state.photos.get(path);
+    if (photo !== undefined) return { path, body: readFileSync(photo) };
+    const asset = assets.get(path);
+    return asset === undefined ? null : { path, body: asset };
+  };
+  await refresh();
+  memory.store([...read.values()].map(({ file }) => file));
+  return { diagnostics: () => state.diagnostics, hasPages: () => state.pages.size > 0, get, refresh };
+}
+
+interface LiveState {
+  readonly diagnostics: readonly Diagnostic[];
+  readonly pages: ReadonlyMap<string, Page>;
+  /** Published pictures: path in the site to file on disk. */
+  readonly photos: ReadonlyMap<string, string>;
+  readonly signature: string;
+}
+
+interface Refreshing {
+  readonly root: string;
+  readonly today: string;
+  readonly asOf: string | null;
+  readonly read: ReadMemory;
+  readonly parsed: ParseMemory;
+  readonly cache: Cache;
+}
+
+async function nextState(
+  last: LiveState,
+  { root, today, asOf, read, parsed, cache }: Refreshing,
+): Promise<LiveState> {
+  const folder = readFolder(root, read);
+  const { book, diagnostics } = await checkBook(folder, today, parsed);
+  if (book === null || hasErrors(diagnostics))
+    return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
+  const reckoning = reckon(book, asOf ?? today);
+  const photos = await photosOf(reckoning.book, folder, cache, () => undefined);
+  const pages = await pagesOf(reckoning, photos.published.index, '/');
+  return {
+    diagnostics: [...diagnostics, ...photos.diagnostics],
+    pages: new Map(pages.map((page) => [page.path, page])),
+    photos: new Map(photos.published.files.map(({ path, source }) => [path, source])),
+    signature: createHash('sha256')
+      .update(pages.map((page) => page.key).join('\n'))
+      .digest('hex'),
+  };
+}
+
+async function renderOne(
+  page: Page,
+  rendered: Map<string, { readonly key: string; readonly content: string }>,
+): Promise<string> {
+  const known = rendered.get(page.path);
+  if (known?.key === page.key) return known.content;
+  const [made] = await renderThrough([page]);
+  const content = made?.content ?? '';
+  rendered.set(page.path, { key: page.key, content });
+  return content;
+}
+
+/** Keeps what was parsed in memory too, so that a refresh asks the disk's cache nothing. */
+function inMemory(kept: ParseMemory): ParseMemory {
+  const known = new Map<string, unknown>();
+  const keyOf = (source: { readonly path: string; readonly hash: string }) => `${source.path} ${source.hash}`;
+  return {
+    recall: (source) => known.get(keyOf(source)) ?? kept.recall(source),
+    keep: (source, data) => {
+      known.set(keyOf(source), data);
+      kept.keep(source, data);
+    },
+  };
+}

@@ -1,0 +1,233 @@
+import { createHash } from 'node:crypto';
+import { join } from 'node:path';
+import { type Checked, checkBook } from '../check/check.js';
+import { CODES } from '../check/codes.js';
+import type { Diagnostic } from '../check/diagnostic.js';
+import type { CheckedBook } from '../check/model.js';
+import { photosInProse } from '../check/rules/photos.js';
+import { type BookFolder, readFolder } from '../read/folder.js';
+import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
+import type { Reckoning } from '../reckon/model.js';
+import { reckon } from '../reckon/reckon.js';
+import type { PhotoIndex } from '../render/photo-index.js';
+import type { PhotoRequest, PublishedPhotos } from '../render/photos.js';
+import type { Page, ReferenceInput } from '../render/site.js';
+import { type Cache, openCache, parseMemory } from '../write/cache.js';
+import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js';
+import { publish, type SiteFile } from '../write/publish.js';
+
+/** The five steps, one after the other: read, check, reckon, render, write. Commands and the server call these. */
+
+/** A book that was read and checked. */
+export interface CheckedFolder extends Checked {
+  readonly folder: BookFolder;
+}
+
+/** Whether there is anything that keeps a site from being built. */
+export function hasErrors(diagnostics: readonly Diagnostic[]): boolean {
+  return diagnostics.some((diagnostic) => diagnostic.severity === 'error');
+}
+
+/** Opens the cache of a book for this version of the code. */
+export function cacheOf(root: string): Cache {
+  return openCache(
+    root,
+    `${packageVersion()} ${hashOfCode(['schemas', 'src/read', 'src/check', 'src/render'])}`,
+  );
+}
+
+/**
+ * Reads and checks a book, remembering in its cache what was found in order.
+ *
+ * @param today `YYYY-MM-DD`.
+ */
+export async function checkFolder(
+  root: string,
+  today: string,
+  cache: Cache = cacheOf(root),
+): Promise<CheckedFolder> {
+  const folder = readFolder(root);
+  const memory = parseMemory(cache);
+  const checked = await checkBook(folder, today, memory);
+  memory.store(folder.files);
+  return { folder, ...checked };
+}
+
+export interface BuildOptions {
+  readonly root: string;
+  readonly out: string;
+  readonly today: string;
+  /** The day whose state is shown; today's where null. */
+  readonly asOf: string | null;
+  readonly pathPrefix: string;
+  /** Told what is being done, a line at a time. */
+  readonly progress: (line: string) => void;
+}
+
+export interface BuildResult {
+  readonly diagnostics: readonly Diagnostic[];
+  /** Files of the book. */
+  readonly sources: number;
+  readonly pages: number;
+  readonly photos: number;
+  /** Files of the site: all, those written anew, those taken away. */
+  readonly files: number;
+  readonly written: number;
+  readonly removed: number;
+  /** True where errors kept the site from being built; the old one is as it was. */
+  readonly stopped: boolean;
+}
+
+/**
+ * Builds the site of a book into a folder, whole or not at all; what has not changed is not made again.
+ *
+ * @throws what the file system throws while publishing, with the old site left as it was.
+ */
+export async function buildSite(options: BuildOptions): Promise<BuildResult> {
+  const { root, out, progress } = options;
+  const cache = cacheOf(root);
+  const { folder, book, diagnostics } = await checkFolder(root, options.today, cache);
+  const stopped = {
+    diagnostics,
+    sources: folder.files.length,
+    pages: 0,
+    photos: 0,
+    files: 0,
+    written: 0,
+    removed: 0,
+    stopped: true,
+  };
+  if (book === null || hasErrors(diagnostics)) return stopped;
+  const reckoning = reckon(book, options.asOf ?? options.today);
+  const photos = await photosOf(reckoning.book, folder, cache, progress);
+  const all = [...diagnostics, ...photos.diagnostics];
+  if (hasErrors(all)) return { ...stopped, diagnostics: all };
+  const pages = await pagesOf(reckoning, photos.published.index, options.pathPrefix);
+  const manifest = loadManifest(cache, out);
+  const { files, keys } = await filesOf(pages, photos.published, manifest, progress);
+  const written = files.filter((file) => !('keep' in file)).length;
+  const removed = manifest.paths.filter((path) => !keys.has(path)).length;
+  if (written + removed > 0) {
+    publish(out, files);
+    saveManifest(cache, out, keys);
+  }
+  return {
+    diagnostics: all,
+    sources: folder.files.length,
+    pages: pages.length,
+    photos: photos.published.index.size,
+    files: files.length,
+    written,
+    removed,
+    stopped: false,
+  };
+}
+
+/** Every file of the site, and the key each is made from; only what the manifest does not have is rendered. */
+async function filesOf(
+  pages: readonly Page[],
+  photos: PublishedPhotos,
+  manifest: Manifest,
+  progress: (line: string) => void,
+) {
+  const { siteAssets } = await import('../render/assets.js');
+  const keys = new Map<string, string>();
+  const files: SiteFile[] = [];
+  const add = (path: string, key: string, file: SiteFile) => {
+    keys.set(path, key);
+    files.push(manifest.has(path, key) ? { path, keep: true } : file);
+  };
+  for (const { path, bytes } of siteAssets())
+    add(path, createHash('sha256').update(bytes).digest('hex'), { path, content: bytes });
+  for (const { path, source } of photos.files) add(path, path, { path, copyOf: source });
+  const changed = pages.filter((page) => !manifest.has(page.path, page.key));
+  if (changed.length > 0) progress(`rendering ${changed.length} of ${pages.length} pages`);
+  const rendered = new Map((await renderThrough(changed)).map(({ path, content }) => [path, content]));
+  for (const { path, key } of pages) add(path, key, { path, content: rendered.get(path) ?? '' });
+  return { files, keys };
+}
+
+/** Renders pages; the renderer is loaded only when there is one to render. */
+export async function renderThrough(pages: readonly Page[]) {
+  if (pages.length === 0) return [];
+  const { renderPages } = await import('../render/eleventy.js');
+  return renderPages(pages);
+}
+
+/** All pages of a site, not yet rendered. */
+export async function pagesOf(
+  reckoning: Reckoning,
+  photos: PhotoIndex,
+  pathPrefix: string,
+): Promise<readonly Page[]> {
+  const [{ sitePages }, { bodyRenderer }] = await Promise.all([
+    import('../render/site.js'),
+    import('../render/markdown.js'),
+  ]);
+  const render = bodyRenderer();
+  return sitePages({
+    reckoning,
+    photos,
+    pathPrefix,
+    reference: referenceInput(),
+    renderBody: (markdown, _hash, context) => render(markdown, context),
+  });
+}
+
+const SCHEMA_NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan'] as const;
+
+function referenceInput(): ReferenceInput {
+  return {
+    codes: CODES,
+    schemas: SCHEMA_NAMES.map((name) => ({
+      name,
+      schema: shippedSchema(name) as ReferenceInput['schemas'][number]['schema'],
+    })),
+  };
+}
+
+interface Photos {
+  readonly published: PublishedPhotos;
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** Publishes the pictures that entries and prose show, and no others. */
+export async function photosOf(
+  book: CheckedBook,
+  folder: BookFolder,
+  cache: Cache,
+  progress: (line: string) => void,
+): Promise<Photos> {
+  const shown = new Set([
+    ...book.entries.flatMap((entry) => entry.photos.map((photo) => photo.file)),
+    ...[...book.entries, ...book.systems.values()].flatMap(({ body }) => photosInProse(body)),
+  ]);
+  const requests = folder.attachments
+    .filter((attachment) => shown.has(attachment.path))
+    .map(
+      (attachment): PhotoRequest => ({
+        path: attachment.path,
+        source: join(folder.root, attachment.path),
+        stamp: attachment.stamp,
+      }),
+    );
+  if (requests.length === 0)
+    return { published: { index: new Map(), files: [], problems: [] }, diagnostics: [] };
+  const { publishPhotos } = await import('../render/photos.js');
+  const published = await publishPhotos(requests, cache, progress);
+  return { published, diagnostics: published.problems.map(({ path, why }) => corrupt(path, why)) };
+}
+
+function corrupt(file: string, why: string): Diagnostic {
+  const span = { offset: 0, length: 0, line: 1, column: 1, endLine: 1, endColumn: 1 };
+  return {
+    code: 'photo-unreadable',
+    severity: CODES['photo-unreadable'].severity,
+    file,
+    span,
+    excerpt: '',
+    message: why,
+    hint: CODES['photo-unreadable'].mend,
+    fix: null,
+  };
+}

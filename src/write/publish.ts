@@ -1,0 +1,107 @@
+import {
+  constants,
+  copyFileSync,
+  existsSync,
+  linkSync,
+  mkdirSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+
+/**
+ * Puts a site in its place, whole or not at all. The new site is made beside the old one, out of new files
+ * and of links to old ones that have not changed; then the two change names. Whoever looks meanwhile finds
+ * the old site or the new one. A run that is killed leaves the old site, and rubbish that the next run takes
+ * away.
+ */
+
+/** A file of the site: its bytes, a file to copy, or the word that the one there is right. */
+export type SiteFile =
+  | { readonly path: string; readonly content: string | Uint8Array }
+  | { readonly path: string; readonly copyOf: string }
+  | { readonly path: string; readonly keep: true };
+
+/** Marks a folder as a site of ours, so that no other folder is ever replaced. */
+export const MARKER = '.ribband-site';
+
+const MARKER_TEXT =
+  'This folder is made by `ribband build` and replaced whole by it. Keep nothing of your own in it.\n';
+
+/** What publishing may meet. `foreign` is a folder with something in it that is no site of ours. */
+export type Target = 'absent' | 'empty' | 'ours' | 'foreign' | 'not-a-folder';
+
+/** What lies at the place where a site is to go. */
+export function inspectTarget(out: string): Target {
+  recover(out);
+  if (!existsSync(out)) return 'absent';
+  if (!statSync(out).isDirectory()) return 'not-a-folder';
+  const names = readdirSync(out);
+  if (names.length === 0) return 'empty';
+  return names.includes(MARKER) ? 'ours' : 'foreign';
+}
+
+/**
+ * Replaces the site at `out` by the given files.
+ *
+ * @throws what the file system throws, with the old site left as it was.
+ */
+export function publish(out: string, files: readonly SiteFile[]): void {
+  const fresh = beside(out, 'new');
+  const old = beside(out, 'old');
+  rmSync(fresh, { recursive: true, force: true });
+  try {
+    fill(fresh, out, files);
+    rmSync(old, { recursive: true, force: true });
+    if (existsSync(out)) renameSync(out, old);
+    swapIn(fresh, out, old);
+  } catch (error) {
+    rmSync(fresh, { recursive: true, force: true });
+    throw error;
+  }
+  rmSync(old, { recursive: true, force: true });
+}
+
+function swapIn(fresh: string, out: string, old: string): void {
+  try {
+    renameSync(fresh, out);
+  } catch (error) {
+    if (existsSync(old)) renameSync(old, out);
+    throw error;
+  }
+}
+
+/** Between the two renamings a killed run leaves no site at all; the old one is put back. */
+function recover(out: string): void {
+  const old = beside(out, 'old');
+  if (!existsSync(out) && existsSync(old)) renameSync(old, out);
+}
+
+function beside(out: string, what: 'new' | 'old'): string {
+  return join(dirname(out), `.${basename(out)}.ribband-${what}`);
+}
+
+function fill(fresh: string, out: string, files: readonly SiteFile[]): void {
+  mkdirSync(fresh, { recursive: true });
+  writeFileSync(join(fresh, MARKER), MARKER_TEXT);
+  for (const folder of new Set(files.map((file) => dirname(file.path))))
+    mkdirSync(join(fresh, folder), { recursive: true });
+  for (const file of files) {
+    const target = join(fresh, file.path);
+    if ('content' in file) writeFileSync(target, file.content);
+    else if ('copyOf' in file) copyFileSync(file.copyOf, target, constants.COPYFILE_FICLONE);
+    else linkOrCopy(join(out, file.path), target);
+  }
+}
+
+/** A hard link costs nothing; file systems without them, or links across disks, get a copy. */
+function linkOrCopy(from: string, to: string): void {
+  try {
+    linkSync(from, to);
+  } catch {
+    copyFileSync(from, to);
+  }
+}
