@@ -1,7 +1,7 @@
 import type { BASES, Basis, HAZARDS, Hazard, HIDEABLE } from '../../schemas/common.js';
 import type { PowerPlanFile } from '../../schemas/power-plan.js';
 import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
-import type { Band, DisplayPreference, Interval, Kind, Money, Quantity } from '../quantity/index.js';
+import type { Band, DisplayPreference, Formula, Interval, Kind, Money, Quantity } from '../quantity/index.js';
 
 /**
  * The checked book: what the checker makes of the files of a book. Everything that is computed or shown
@@ -136,6 +136,8 @@ export interface Derived {
   readonly from: string;
   readonly kind: Kind;
   readonly unit: string;
+  /** The formula with full refs for names; null where it could not be read. */
+  readonly formula: Formula | null;
   /** Full refs that the formula names. */
   readonly uses: readonly string[];
   readonly place: Place;
@@ -323,8 +325,9 @@ export interface Decision {
   readonly because: string;
   readonly system: string;
   readonly restsOn: readonly string[];
-  /** The comparison as written; names in it are full refs. */
+  /** The comparison that has to stay true, as written; names in it are full refs. */
   readonly holdsWhile: string | null;
+  readonly holdsFormula: Formula | null;
   readonly undoes: string | null;
   readonly entry: string;
   readonly place: Place;

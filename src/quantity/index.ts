@@ -8,6 +8,7 @@ export {
   parseRequirement,
   type RequirementResult,
 } from './formula/requirement.js';
+export { substitute } from './formula/substitute.js';
 export { type Interval, type IntervalResult, parseInterval, printInterval } from './interval.js';
 export { ALL_KINDS, aKind, differenceKind, isKind, type Kind, type KindInfo } from './kinds.js';
 export { currencyDecimals, isCurrency, type Money, type MoneyResult, parseMoney } from './money.js';

@@ -1,3 +1,4 @@
+import { substitute } from '../../quantity/index.js';
 import type { System } from '../model.js';
 import type { Names } from '../names.js';
 import { collector, type Problem } from '../problem.js';
@@ -19,16 +20,10 @@ export function linkSystems(names: Names): {
     const { problems: found, report } = collector(system.file);
     const derived = new Map(
       [...system.derived].map(([name, value]) => {
-        const formula = readFormula(
-          value.from,
-          value.kind,
-          system.id,
-          names,
-          [...value.place.path, 'from'],
-          report,
-        );
-        const uses = formula === null ? [] : formula.names.map((used) => fullName(used, system.id));
-        return [name, { ...value, uses }] as const;
+        const path = [...value.place.path, 'from'];
+        const local = readFormula(value.from, value.kind, system.id, names, path, report);
+        const formula = local === null ? null : substitute(local, (used) => fullName(used, system.id));
+        return [name, { ...value, formula, uses: formula?.names ?? [] }] as const;
       }),
     );
     systems.set(system.id, { ...system, derived });

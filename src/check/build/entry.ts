@@ -470,7 +470,9 @@ function buildDecision(written: Item<'decisions'>, index: number, context: Conte
   if (offered.length > 0 && !offered.includes(written.chose))
     report(m.choseNoneOffered(written.chose, offered), [...path, 'chose']);
   const holdsWhile = written['holds-while'] ?? null;
-  if (holdsWhile !== null) readFormula(holdsWhile, 'truth', null, names, [...path, 'holds-while'], report);
+  const holdsPath = [...path, 'holds-while'];
+  const holdsFormula =
+    holdsWhile === null ? null : readFormula(holdsWhile, 'truth', null, names, holdsPath, report);
   if (written.undoes !== undefined) findTold(names, 'decision', written.undoes, [...path, 'undoes'], report);
   return {
     date: context.date,
@@ -482,6 +484,7 @@ function buildDecision(written: Item<'decisions'>, index: number, context: Conte
     system: systemOf(written.system, [...path, 'system'], context),
     restsOn: restsOnOf(written['rests-on'], [...path, 'rests-on'], context),
     holdsWhile,
+    holdsFormula,
     undoes: written.undoes ?? null,
     entry: context.id,
     place: { file: context.file, path },

@@ -302,6 +302,7 @@ function buildDerived(name: string, derived: Written<'derived'>, context: Contex
     from: derived.from,
     kind,
     unit: unitOf(kind, derived.unit, [...path, 'unit'], context.report),
+    formula: null,
     uses: [],
   };
 }
