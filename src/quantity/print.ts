@@ -13,6 +13,8 @@ export interface DisplayPreference {
   readonly units?: Partial<Record<Kind, string>>;
 }
 
+/** 6.35 is held as a hair less: the last bit of a number must not decide how a half is rounded. */
+const HAIR = 1e-14;
 const AS_WRITTEN: DisplayPreference = Object.freeze({ system: 'as-written' });
 
 /** The quantity in the unit that a reader prefers; as it is where nothing else is asked or fits. */
@@ -52,16 +54,23 @@ function printNumber(q: Quantity): string {
   }
   const own = uncertaintyPlace(q.uncertainty);
   const place = Math.max(own, written ?? 0);
-  const rounded = Math.round(q.uncertainty / place) * place;
-  const kept = Math.abs(rounded - q.uncertainty) <= 0.05 * q.uncertainty ? place : own;
+  const fine = places(q.uncertainty, own) * own;
+  const coarse = places(q.uncertainty, place) * place;
+  // The half-width goes to the value's place too, unless that would change it by a twentieth.
+  const kept = Math.abs(coarse - fine) <= 0.05 * fine ? place : own;
   return `${formatNumber(q.value, place)} ± ${formatNumber(q.uncertainty, kept)}`;
 }
 
 /** Place of the last digit worth keeping of an uncertainty. */
 function uncertaintyPlace(uncertainty: number): number {
   const place = placeOfDigits(uncertainty, 2);
-  const digits = Math.round(uncertainty / place);
+  const digits = places(uncertainty, place);
   return digits >= 30 && digits % 10 === 0 ? place * 10 : place;
+}
+
+/** How often a place value goes into a number, rounded. A half that is held as a hair less rounds up. */
+function places(value: number, place: number): number {
+  return Math.round((value * (1 + HAIR)) / place);
 }
 
 /** Place value of the last of so many significant digits. */
@@ -79,7 +88,7 @@ function placeOfDigits(value: number, digits: number): number {
  */
 export function formatNumber(value: number, place: number, trim = false): string {
   const exponent = Math.round(Math.log10(place));
-  const magnitude = Math.abs(value);
+  const magnitude = Math.abs(value) * (1 + HAIR);
   const text =
     magnitude >= 1e15 || exponent < -12 ? inPowers(magnitude, exponent) : plain(magnitude, exponent);
   const short = trim && text.includes('.') && !text.includes('e') ? text.replace(/\.?0+$/, '') : text;

@@ -127,13 +127,16 @@ export function productType(a: Type, b: Type, divide: boolean): Typed {
   const dimension = a.dimension.map(
     (power, i) => power + sign * (b.dimension[i] ?? 0),
   ) as unknown as Dimension;
-  if (isPlain(a) && isPlain(b)) return ok(dimension, [...left.type.kinds, ...right.type.kinds]);
+  if (isPlain(a) && isPlain(b)) {
+    return ok(dimension, [...left.type.kinds, ...right.type.kinds, ...(divide ? (['ratio'] as const) : [])]);
+  }
   if (isPlain(b)) return ok(dimension, left.type.kinds);
   if (isPlain(a) && !divide) return ok(dimension, right.type.kinds);
   const special = left.type.kinds.flatMap((one) =>
     right.type.kinds.flatMap((other) => PRODUCTS.get(`${one} ${divide ? '/' : '*'} ${other}`) ?? []),
   );
-  return ok(dimension, special.length > 0 ? special : kindsOfDimension(dimension));
+  const certain = left.type.kinds.length === 1 && right.type.kinds.length === 1 && special.length > 0;
+  return ok(dimension, certain ? special : [...kindsOfDimension(dimension), ...special]);
 }
 
 /** What of a type can be multiplied: no temperatures on a scale, no levels. */

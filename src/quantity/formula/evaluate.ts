@@ -153,8 +153,9 @@ function arithmetic(op: '+' | '-' | '*' | '/', a: Dual | undefined, b: Dual | un
 
 function call(name: FunctionName, args: readonly (Dual | undefined)[]): Dual | undefined {
   const given = args.filter((arg) => arg !== undefined);
-  const first = given[0];
+  const first = given.find((arg) => Number.isNaN(arg.value)) ?? given[0];
   if (first === undefined || given.length < args.length) return undefined;
+  if (Number.isNaN(first.value)) return first;
   switch (name) {
     case 'min':
       return given.reduce((a, b) => (b.value < a.value ? b : a));
@@ -175,12 +176,18 @@ function call(name: FunctionName, args: readonly (Dual | undefined)[]): Dual | u
 
 /** A function of one part, by its value and its derivative. */
 function scale(of: Dual, value: number, slope: number): Dual {
-  return { value, slopes: new Map([...of.slopes].map(([source, own]) => [source, own * slope])) };
+  const slopes = new Map([...of.slopes].map(([source, own]) => [source, own === 0 ? 0 : own * slope]));
+  return { value: finite(Number.isNaN(of.value) ? of.value : value), slopes };
+}
+
+/** What cannot be reckoned in one place cannot come right again in another: 1 / (1 / 0) is not nought. */
+function finite(value: number): number {
+  return Number.isFinite(value) ? value : Number.NaN;
 }
 
 /** A function of two parts, by its value and its derivatives. */
 function combine(a: Dual, b: Dual, value: number, slopeA: number, slopeB: number): Dual {
   const slopes = new Map([...a.slopes].map(([source, own]) => [source, own * slopeA]));
   for (const [source, own] of b.slopes) slopes.set(source, (slopes.get(source) ?? 0) + own * slopeB);
-  return { value, slopes };
+  return { value: finite(value), slopes };
 }
