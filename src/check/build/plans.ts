@@ -128,7 +128,7 @@ const HYDROSTATIC_KINDS = {
   displacement: 'mass',
   'draught-fwd': 'length',
   'draught-aft': 'length',
-  tpc: 'mass-per-length',
+  tpc: 'immersion',
   mctc: 'trim-moment',
   lcf: 'length',
   lcg: 'length',
