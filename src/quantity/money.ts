@@ -1,6 +1,6 @@
 /** Amounts of money: `1480.00 EUR`. */
 import { matchAt, scanNumber, skipBlanks } from './number.js';
-import { type Failure, fail, quoted } from './problem.js';
+import { type Failure, fail, quoted, type Span } from './problem.js';
 
 /** An amount in a currency. Never added to one in another. */
 export interface Money {
@@ -57,7 +57,9 @@ export function parseMoney(text: string): MoneyResult {
   if (!number.ok) return number;
   const at = skipBlanks(text, number.end);
   const currency = text.slice(at).trim();
-  const wrong = checkCurrency(currency, { offset: at, length: currency.length });
+  const spot =
+    currency === '' ? { offset: start, length: number.end - start } : { offset: at, length: currency.length };
+  const wrong = checkCurrency(currency, spot);
   if (wrong) return wrong;
   if (number.form === 'fraction' || number.resolution < 10 ** -currencyDecimals(currency) * 0.999) {
     const message = `Money in ${currency} has at most ${currencyDecimals(currency)} decimals.`;
@@ -82,7 +84,7 @@ function currencyFirst(text: string, start: number, before: string): Failure {
   );
 }
 
-function checkCurrency(currency: string, span: { offset: number; length: number }): Failure | undefined {
+function checkCurrency(currency: string, span: Span): Failure | undefined {
   if (isCurrency(currency)) return undefined;
   if (currency === '') {
     const hint = 'Write its code after the amount, such as `1480.00 EUR`.';

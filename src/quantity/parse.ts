@@ -89,7 +89,7 @@ function readPlain(text: string, kind: Kind | undefined): QuantityResult | undef
   const resolution = placeOf(digits);
   const parts = {
     written: text,
-    kind: kind ?? (unit.kinds[0] as Kind),
+    kind: kind ?? unit.kinds[0],
     value,
     unit,
     resolution,

@@ -63,7 +63,7 @@ describe('kinds of formulas', () => {
     ['-5 °C <= inlet', undefined, 'truth'],
     ['lamps = 4', undefined, 'truth'],
   ] as const)('%s (due: %s) gives %s', (text, due, kind) => {
-    const result = formula(text, due as FormulaKind | undefined);
+    const result = formula(text, due);
     expect(result).toMatchObject({ ok: true, formula: { kind, written: text } });
   });
 

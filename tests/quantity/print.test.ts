@@ -66,7 +66,7 @@ describe('printing in the units a reader prefers', () => {
     ['318 ± 6 Ah', undefined, '318 ± 6 Ah', '318 ± 6 Ah'],
     ['45 N·m', undefined, '45 N·m', '33.2 lbf·ft'],
   ] as const)('%s', (text, kind, metric, us) => {
-    const q = read(text, kind as Kind | undefined);
+    const q = read(text, kind);
     expect(printQuantity(q, METRIC)).toBe(metric);
     expect(printQuantity(q, US)).toBe(us);
   });
