@@ -1,0 +1,115 @@
+import type { CheckedBook } from '../check/model.js';
+import type { SpecState } from './model.js';
+
+/**
+ * The graph of *rests on*: what falls if a spec falls. Nodes are `sort name`; an edge leads from what is
+ * rested on to what rests on it.
+ */
+
+/** Sorts of things that can rest on a spec. */
+export type DependentSort = 'derived' | 'decision' | 'part' | 'item' | 'case' | 'weights';
+
+/** Something that rests on a spec, directly or through others. */
+export interface Dependent {
+  readonly sort: DependentSort;
+  /** A full ref for a derived value; the id for the others. */
+  readonly id: string;
+  /** The way from the spec to it, both ends included, by the shortest path. */
+  readonly through: readonly string[];
+}
+
+/** Things that rest on something, by the name of what they rest on. */
+export type RelianceGraph = ReadonlyMap<string, readonly string[]>;
+
+/** `part house-bank`. */
+export function node(sort: DependentSort | 'value', id: string): string {
+  return `${sort} ${id}`;
+}
+
+/** An edge: the second rests on the first. */
+export type Edge = readonly [on: string, dependent: string];
+
+/**
+ * Makes the graph of a book.
+ *
+ * @param extra edges that only a plan knows: its cases and what they rest on.
+ */
+export function relianceGraph(
+  book: CheckedBook,
+  readPoints: ReadonlySet<string>,
+  extra: readonly Edge[],
+): RelianceGraph {
+  const graph = new Map<string, string[]>();
+  const add = ([on, dependent]: Edge) => {
+    const list = graph.get(on);
+    if (list === undefined) graph.set(on, [dependent]);
+    else if (!list.includes(dependent)) list.push(dependent);
+  };
+  for (const edge of [...systemEdges(book, readPoints), ...entryEdges(book), ...extra]) add(edge);
+  return graph;
+}
+
+function* systemEdges(book: CheckedBook, readPoints: ReadonlySet<string>): Generator<Edge> {
+  for (const system of book.systems.values()) {
+    for (const derived of system.derived.values())
+      for (const used of derived.uses) yield [node('value', used), node('value', derived.ref)];
+    // A point that nobody has read yet is known only by what is claimed of it.
+    for (const spec of system.specs.values())
+      if (spec.point !== null && !readPoints.has(spec.point))
+        yield [node('value', spec.ref), node('value', spec.point)];
+  }
+}
+
+function* entryEdges(book: CheckedBook): Generator<Edge> {
+  for (const entry of book.entries) {
+    for (const part of entry.parts)
+      for (const ref of part.restsOn) yield [node('value', ref), node('part', part.part)];
+    for (const decision of entry.decisions) {
+      for (const ref of [...decision.restsOn, ...(decision.holdsFormula?.names ?? [])])
+        yield [node('value', ref), node('decision', decision.id)];
+    }
+    for (const open of entry.opens) {
+      for (const ref of open.restsOn) yield [node('value', ref), node('item', open.id)];
+      for (const wait of open.waitsOn)
+        if (wait.kind !== 'item') yield [node(wait.kind, wait.id), node('item', open.id)];
+    }
+  }
+}
+
+/**
+ * Everything that rests on a value, nearest first: the transitive closure, each thing once, with the shortest
+ * way to it. Breadth first, linear in the edges that are reached.
+ */
+export function dependentsOf(
+  ref: string,
+  graph: RelianceGraph,
+  derived: ReadonlySet<string>,
+): readonly Dependent[] {
+  const start = node('value', ref);
+  const way = new Map<string, readonly string[]>([[start, [ref]]]);
+  const found: Dependent[] = [];
+  const queue = [start];
+  for (let at = 0; at < queue.length; at += 1) {
+    const here = queue[at] as string;
+    for (const next of graph.get(here) ?? []) {
+      if (way.has(next)) continue;
+      const [sort, id] = split(next);
+      const through = [...(way.get(here) ?? []), id];
+      way.set(next, through);
+      queue.push(next);
+      if (sort !== 'value') found.push({ sort, id, through });
+      else if (derived.has(id)) found.push({ sort: 'derived', id, through });
+    }
+  }
+  return found;
+}
+
+function split(name: string): [DependentSort | 'value', string] {
+  const blank = name.indexOf(' ');
+  return [name.slice(0, blank) as DependentSort | 'value', name.slice(blank + 1)];
+}
+
+/** Refs of the specs among the states that are not verified. */
+export function unsettled(specs: Iterable<SpecState>): readonly SpecState[] {
+  return [...specs].filter((state) => state.standing !== 'verified');
+}
