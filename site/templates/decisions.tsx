@@ -1,0 +1,120 @@
+import type { VNode } from 'preact';
+import type { TemplateProps } from '../../src/render/make-page.js';
+import type { DecisionsView, DecisionView } from '../../src/render/pages/decisions.js';
+import { count } from '../../src/render/words.js';
+import { DataTable, Day, Go, Leaf, Masthead, Ref, StandingTag } from './pieces.js';
+
+/** All decisions. */
+export function Decisions({ view }: TemplateProps<DecisionsView>): VNode {
+  return (
+    <>
+      <Masthead
+        kind={<p>{count(view.standing.length + view.undone.length, 'decision')}</p>}
+        title="Decisions"
+      />
+      {view.standing.length > 0 && (
+        <Leaf heading="That hold" id="hold" note={`${view.standing.length}, newest first`}>
+          {view.standing.map((decision) => (
+            <DecisionText decision={decision} level={3} entry anchor />
+          ))}
+        </Leaf>
+      )}
+      {view.undone.length > 0 && (
+        <Leaf heading="Taken back" id="taken-back" note={view.undone.length}>
+          {view.undone.map((decision) => (
+            <DecisionText decision={decision} level={3} entry anchor />
+          ))}
+        </Leaf>
+      )}
+    </>
+  );
+}
+
+/** One decision: the question, the answer, why, what there was to choose from, and what it rests on. */
+export function DecisionText(props: {
+  decision: DecisionView;
+  level: 3;
+  entry: boolean;
+  anchor?: boolean;
+}): VNode {
+  const { decision } = props;
+  return (
+    <div class="decision" id={props.anchor === true ? decision.id : undefined}>
+      <h3>{decision.question}</h3>
+      <p class="soft">
+        <Ref to={decision.system} />
+        {props.entry && (
+          <>
+            {', '}
+            <Go to={decision.entry}>
+              <Day on={decision.date} />
+            </Go>
+          </>
+        )}
+      </p>
+      <p>
+        <strong>Chosen: {decision.chose}.</strong> {decision.because}
+      </p>
+      {decision.undoneBy !== null && (
+        <p>
+          <strong>Taken back</strong> by <Ref to={decision.undoneBy} />
+        </p>
+      )}
+      {decision.undoes !== null && (
+        <p>
+          Takes back: <Ref to={decision.undoes} />
+        </p>
+      )}
+      {decision.options.length > 0 && <Options decision={decision} />}
+      {decision.holdsWhile !== null && (
+        <p>
+          Holds while <code>{decision.holdsWhile}</code>
+        </p>
+      )}
+      {decision.restsOn.length > 0 && <RestsOn decision={decision} />}
+    </div>
+  );
+}
+
+function Options({ decision }: { decision: DecisionView }): VNode {
+  const withNotes = decision.options.some(({ note }) => note !== null);
+  return (
+    <DataTable
+      label={`Options: ${decision.question}`}
+      on="stack"
+      columns={[
+        { head: 'Option' },
+        ...decision.figures.map((head) => ({ head, kind: 'value' as const })),
+        ...(withNotes ? [{ head: 'Note', kind: 'text' as const }] : []),
+      ]}
+      rows={decision.options.map(({ option, chosen, cells, note }) => ({
+        cells: [
+          chosen ? (
+            <>
+              <strong>{option}</strong> <span class="mark-word">chosen</span>
+            </>
+          ) : (
+            option
+          ),
+          ...cells,
+          ...(withNotes ? [note] : []),
+        ],
+      }))}
+    />
+  );
+}
+
+function RestsOn({ decision }: { decision: DecisionView }): VNode {
+  return (
+    <div class="rests">
+      <p class="label">Rests on</p>
+      <ul class="plain">
+        {decision.restsOn.map(({ what, standing }) => (
+          <li>
+            <Ref to={what} /> {standing !== null && <StandingTag standing={standing} />}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,109 @@
+import type { VNode } from 'preact';
+import type { TemplateProps } from '../../src/render/make-page.js';
+import type { NowView } from '../../src/render/pages/now.js';
+import { count } from '../../src/render/words.js';
+import { Facts, Leaf, Masthead, StandingTag } from './pieces.js';
+import { EntryList, ItemTable, OrderTable, ResultTable, SpecTable } from './rows.js';
+
+/** The first page: what needs looking at now. */
+export function Now({ view }: TemplateProps<NowView>): VNode {
+  return (
+    <>
+      <Masthead kind={<p>{view.description ?? 'Now'}</p>} title={view.subject}>
+        {view.about !== null && <p class="lead">{view.about}</p>}
+        <StandingStrip standings={view.standings} specs={view.to.specs} />
+      </Masthead>
+      <CheckFirst view={view} />
+      <OpenWork view={view} />
+      {view.parts.length > 0 && <OnOrder view={view} />}
+      <Leaf
+        heading="Latest entries"
+        id="latest"
+        note={<a href={view.to.log}>{count(view.entryCount, 'entry', 'entries')} in the log</a>}
+      >
+        <EntryList entries={view.entries} />
+      </Leaf>
+      {view.results.length > 0 && (
+        <Leaf heading="Latest tests" id="results" note={<a href={view.to.tests}>All tests</a>}>
+          <ResultTable label="Latest tests" rows={view.results} />
+        </Leaf>
+      )}
+      {view.particulars.length > 0 && (
+        <Leaf heading="Particulars" id="particulars">
+          <Facts facts={view.particulars} />
+        </Leaf>
+      )}
+    </>
+  );
+}
+
+/** How many specs stand how: a bar in proportion, and the counts in words below it. */
+function StandingStrip({ standings, specs }: { standings: NowView['standings']; specs: string }): VNode {
+  const total = standings.reduce((sum, [, number]) => sum + number, 0);
+  let from = 0;
+  return (
+    <div class="strip">
+      <svg viewBox={`0 0 ${Math.max(1, total)} 1`} preserveAspectRatio="none" aria-hidden="true">
+        {standings.map(([standing, number]) => {
+          const x = from;
+          from += number;
+          return <rect class={standing} x={x} y="0" width={number} height="1" />;
+        })}
+      </svg>
+      <ul>
+        {standings.map(([standing, number]) => (
+          <li>
+            <a href={`${specs}#${standing}`}>
+              <strong>{number}</strong> <StandingTag standing={standing} />
+            </a>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function CheckFirst({ view }: { view: NowView }): VNode {
+  const note = <a href={view.to.specs}>{count(view.notVerified, 'spec')} not verified</a>;
+  return (
+    <Leaf heading="Check first" id="check-first" note={note}>
+      {view.checkFirst.length === 0 ? (
+        <p>Every spec is verified.</p>
+      ) : (
+        <SpecTable label="Specs to check first" rows={view.checkFirst} system reliance />
+      )}
+    </Leaf>
+  );
+}
+
+function OpenWork({ view }: { view: NowView }): VNode {
+  const { open, ready, overdue } = view.itemCounts;
+  const note = (
+    <>
+      <a href={view.to.work}>{count(open, 'open item')}</a>
+      <br />
+      {ready} ready, {overdue} overdue
+    </>
+  );
+  return (
+    <Leaf heading="Open work" id="open-work" note={note}>
+      {view.items.length === 0 ? <p>Nothing is open.</p> : <ItemTable label="Open work" rows={view.items} />}
+    </Leaf>
+  );
+}
+
+function OnOrder({ view }: { view: NowView }): VNode {
+  const { ordered, late } = view.partCounts;
+  const note = (
+    <>
+      <a href={view.to.parts}>{count(ordered, 'part')} on order</a>
+      <br />
+      {late} late
+    </>
+  );
+  return (
+    <Leaf heading="On order" id="on-order" note={note}>
+      <OrderTable label="Parts on order" rows={view.parts} />
+    </Leaf>
+  );
+}

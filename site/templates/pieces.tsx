@@ -1,0 +1,259 @@
+import type { ComponentChildren, VNode } from 'preact';
+import type { LimitState, Outcome, Standing } from '../../src/reckon/model.js';
+import type { Link } from '../../src/render/links.js';
+import type { ShownValue } from '../../src/render/values.js';
+import { dayWords, OUTCOME_WORD } from '../../src/render/words.js';
+
+/** Small pieces that several pages share. */
+
+/** A link, or its text alone where there is nothing to lead to. */
+export function Ref({ to }: { to: Link }): VNode {
+  return to.href === null ? <span>{to.text}</span> : <a href={to.href}>{to.text}</a>;
+}
+
+/** A link with contents of its own. */
+export function Go(props: { to: Link; class?: string; children: ComponentChildren }): VNode {
+  if (props.to.href === null) return <span>{props.children}</span>;
+  const look = props.class === undefined ? {} : { class: props.class };
+  return (
+    <a href={props.to.href} {...look}>
+      {props.children}
+    </a>
+  );
+}
+
+/** Several links in a row, set apart by commas. */
+export function Refs({ to }: { to: readonly Link[] }): VNode {
+  return (
+    <>
+      {to.map((link, index) => (
+        <>
+          {index > 0 && ', '}
+          <Ref to={link} />
+        </>
+      ))}
+    </>
+  );
+}
+
+/** A day. */
+export function Day({ on }: { on: string }): VNode {
+  return <time dateTime={on}>{dayWords(on)}</time>;
+}
+
+/** The shapes of the signs, in a box of 12 by 12. Each is told from the others without its colour. */
+const SHAPES: Readonly<Record<string, VNode>> = {
+  verified: (
+    <>
+      <circle cx="6" cy="6" r="6" />
+      <path class="cut" d="M3 6.3 5.2 8.5 9 3.9" />
+    </>
+  ),
+  contradicted: (
+    <>
+      <path d="M0 0h12v12H0z" />
+      <path class="cut" d="m3.2 3.2 5.6 5.6m0-5.6-5.6 5.6" />
+    </>
+  ),
+  undecided: (
+    <>
+      <circle class="line" cx="6" cy="6" r="5.2" />
+      <path d="M6 .8a5.2 5.2 0 0 0 0 10.4z" />
+    </>
+  ),
+  lapsed: (
+    <>
+      <path class="line" d="M6 .8a5.2 5.2 0 1 1-5 3.7" />
+      <path class="line" d="M6 3v3.2l2.2 1.4" />
+    </>
+  ),
+  unverified: <circle class="line" cx="6" cy="6" r="5.2" />,
+  late: <path d="M6 0 12 11.5H0z" />,
+};
+
+/** A sign by its shape. It says nothing to a screen reader: the word stands beside it. */
+export function Sign({ shape }: { shape: string }): VNode {
+  return (
+    <svg class="sign" viewBox="0 0 12 12" aria-hidden="true">
+      {SHAPES[shape]}
+    </svg>
+  );
+}
+
+/** A standing: shape, colour and word. */
+export function StandingTag({ standing }: { standing: Standing }): VNode {
+  return (
+    <span class={`tag ${standing}`}>
+      <Sign shape={standing} />
+      {standing}
+    </span>
+  );
+}
+
+const OUTCOME_LOOK: Readonly<Record<Outcome, Standing>> = {
+  pass: 'verified',
+  fail: 'contradicted',
+  undecided: 'undecided',
+};
+
+/** The outcome of a test or of a comparison: shape, colour and word. */
+export function OutcomeTag({ outcome, word }: { outcome: Outcome; word?: string }): VNode {
+  const look = OUTCOME_LOOK[outcome];
+  return (
+    <span class={`tag ${look}`}>
+      <Sign shape={look} />
+      {word ?? OUTCOME_WORD[outcome]}
+    </span>
+  );
+}
+
+const LIMIT_WORD: Readonly<Record<LimitState, string>> = {
+  inside: 'inside',
+  outside: 'out of limits',
+  undecided: 'undecided',
+  'no-limit': 'no limit set',
+};
+
+/** How a reading lies to the limits of its point. Only what is not plainly inside is marked. */
+export function LimitTag({ limit }: { limit: LimitState }): VNode {
+  if (limit === 'outside') return <OutcomeTag outcome="fail" word={LIMIT_WORD.outside} />;
+  if (limit === 'undecided') return <OutcomeTag outcome="undecided" />;
+  return <span class="soft">{LIMIT_WORD[limit]}</span>;
+}
+
+/** Something late or overdue. */
+export function LateTag({ word }: { word: string }): VNode {
+  return (
+    <span class="tag contradicted">
+      <Sign shape="late" />
+      {word}
+    </span>
+  );
+}
+
+/** A value as shown, with a word where its ± is not one that was written with it. */
+export function Value({ value }: { value: ShownValue }): VNode {
+  return (
+    <span class="value">
+      {value.text}
+      {value.spread === 'instrument' && <small> by instrument</small>}
+      {value.spread === 'not known' && <small> ± not known</small>}
+    </span>
+  );
+}
+
+/** A stretch of a page: its heading in the margin, its contents beside the double rule. */
+export function Leaf(props: {
+  heading: string;
+  id: string;
+  note?: ComponentChildren;
+  children: ComponentChildren;
+}): VNode {
+  return (
+    <section class="leaf" aria-labelledby={props.id}>
+      <div class="margin">
+        <h2 id={props.id}>{props.heading}</h2>
+        {props.note !== undefined && <div class="margin-note">{props.note}</div>}
+      </div>
+      <div class="body">{props.children}</div>
+    </section>
+  );
+}
+
+/** The top of a page: what sort of page it is in the margin, the title beside it. */
+export function Masthead(props: {
+  kind: ComponentChildren;
+  title: string;
+  children?: ComponentChildren;
+}): VNode {
+  return (
+    <div class="leaf masthead">
+      <div class="margin">{props.kind}</div>
+      <div class="body">
+        <h1>{props.title}</h1>
+        {props.children}
+      </div>
+    </div>
+  );
+}
+
+/** One column of a table. */
+export interface Column {
+  readonly head: string;
+  /** Numbers go to the right, values stay in one line, dates too. */
+  readonly kind?: 'number' | 'value' | 'day' | 'text';
+}
+
+/** One row of a table; the first cell is its head. */
+export interface Row {
+  readonly id?: string;
+  readonly cells: readonly ComponentChildren[];
+}
+
+/**
+ * A table. On a phone a `stack` becomes a list of rows with their labels; a `scroll` keeps its columns and its
+ * first one in sight.
+ */
+export function DataTable(props: {
+  label: string;
+  columns: readonly Column[];
+  rows: readonly Row[];
+  on: 'stack' | 'scroll';
+}): VNode {
+  const { label, columns, rows, on } = props;
+  const classes = columns.map((column) => (column.kind === undefined ? undefined : column.kind));
+  const table = (
+    <table class={on}>
+      <caption class="quiet">{label}</caption>
+      <thead>
+        <tr>
+          {columns.map((column, index) => (
+            <th scope="col" class={classes[index]}>
+              {column.head}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr id={row.id}>
+            <th scope="row" class={classes[0]}>
+              {row.cells[0]}
+            </th>
+            {row.cells.slice(1).map((cell, index) => (
+              <td class={classes[index + 1]} data-l={on === 'stack' ? columns[index + 1]?.head : undefined}>
+                {cell}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+  if (on === 'stack') return table;
+  return (
+    <div class="scroll" role="region" aria-label={label} tabIndex={0}>
+      {table}
+    </div>
+  );
+}
+
+/** Labelled facts in hairline-ruled pairs. */
+export function Facts({ facts }: { facts: readonly (readonly [string, ComponentChildren])[] }): VNode {
+  return (
+    <dl class="facts">
+      {facts.map(([label, value]) => (
+        <div>
+          <dt>{label}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+/** Prose that has been made into safe HTML. */
+export function Prose({ html }: { html: string }): VNode {
+  // The HTML has been through the sanitiser; nothing else may be handed to this.
+  return <div class="prose" dangerouslySetInnerHTML={{ __html: html }} />;
+}

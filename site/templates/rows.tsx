@@ -1,0 +1,363 @@
+import type { ComponentChildren, VNode } from 'preact';
+import type { EntryRow } from '../../src/render/pages/log.js';
+import type { PartRow } from '../../src/render/pages/parts.js';
+import type { ResultRow } from '../../src/render/pages/tests.js';
+import type { ItemRow } from '../../src/render/pages/work.js';
+import type { Reliance } from '../../src/render/reliance.js';
+import type { ReadingRow } from '../../src/render/rows.js';
+import type { SpecRow } from '../../src/render/spec-row.js';
+import { count, PLACE_WORD, STATUS_WORD } from '../../src/render/words.js';
+import {
+  type Column,
+  DataTable,
+  Day,
+  Go,
+  LateTag,
+  LimitTag,
+  OutcomeTag,
+  Ref,
+  Refs,
+  StandingTag,
+  Value,
+} from './pieces.js';
+
+/** Tables that more than one page shows. */
+
+/** Which columns a table of readings leaves out because the page says them already. */
+export interface ReadingColumns {
+  readonly date?: boolean;
+  readonly system?: boolean;
+  readonly what?: boolean;
+  readonly entry?: boolean;
+}
+
+/** Readings: when, what, how much, how taken, inside the limits or not, and where it is written. */
+export function ReadingTable(props: {
+  label: string;
+  rows: readonly ReadingRow[];
+  show: ReadingColumns;
+}): VNode {
+  const { show } = props;
+  const columns: [boolean, Column, (row: ReadingRow) => ComponentChildren][] = [
+    [show.date === true, { head: 'Date', kind: 'day' }, (row) => <Day on={row.date} />],
+    [show.system === true, { head: 'System' }, (row) => <Ref to={row.system} />],
+    [show.what === true, { head: 'What' }, (row) => <Ref to={row.what} />],
+    [true, { head: 'Value', kind: 'value' }, (row) => row.value.text],
+    [true, { head: '± known from', kind: 'value' }, (row) => spreadWord(row)],
+    [
+      true,
+      { head: 'Limit', kind: 'value' },
+      (row) => (row.limit === null ? '' : <LimitTag limit={row.limit} />),
+    ],
+    [true, { head: 'How taken', kind: 'text' }, (row) => howTaken(row)],
+    [show.entry === true, { head: 'Entry' }, (row) => <Ref to={row.entry} />],
+  ];
+  const shown = columns.filter(([wanted]) => wanted);
+  return (
+    <DataTable
+      label={props.label}
+      on="scroll"
+      columns={shown.map(([, column]) => column)}
+      rows={props.rows.map((row) => ({ cells: shown.map(([, , cell]) => cell(row)) }))}
+    />
+  );
+}
+
+function spreadWord({ value }: ReadingRow): ComponentChildren {
+  return value.spread === 'not known' ? <span class="soft">not known</span> : value.spread;
+}
+
+function howTaken({ basis, taken, note }: ReadingRow): ComponentChildren {
+  const parts = [basis === 'measured' ? null : basis, taken, note].filter((part) => part !== null);
+  return parts.join('; ');
+}
+
+/** Entries: when, what, which systems, what they hold. */
+export function EntryList({ entries }: { entries: readonly EntryRow[] }): VNode {
+  return (
+    <ol class="entries">
+      {entries.map((row) => (
+        <li>
+          <Day on={row.date} />
+          <div>
+            <Go to={row.entry} class="entry-title">
+              {row.entry.text}
+            </Go>
+            <p class="soft">
+              <Refs to={row.systems} />
+              {row.holds.length > 0 && <span class="holds">{row.holds.join(', ')}</span>}
+            </p>
+          </div>
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** Open items. */
+export function ItemTable({
+  label,
+  rows,
+  done,
+}: {
+  label: string;
+  rows: readonly ItemRow[];
+  done?: boolean;
+}): VNode {
+  const columns: Column[] = [
+    { head: 'Work' },
+    { head: 'System' },
+    { head: done === true ? 'Done' : 'Status', kind: 'value' },
+    { head: done === true ? 'Opened' : 'Due', kind: 'day' },
+    { head: 'Size', kind: 'value' },
+    { head: 'Waits for', kind: 'text' },
+  ];
+  return (
+    <DataTable
+      label={label}
+      on="stack"
+      columns={done === true ? columns.slice(0, 4) : columns}
+      rows={rows.map((row) => ({
+        cells: done === true ? doneCells(row) : openCells(row),
+      }))}
+    />
+  );
+}
+
+function openCells(row: ItemRow): ComponentChildren[] {
+  return [
+    <>
+      <Ref to={row.item} />
+      {row.marks.map((mark) => (
+        <span class="mark-word">{mark}</span>
+      ))}
+    </>,
+    <Ref to={row.system} />,
+    row.overdue ? <LateTag word="overdue" /> : STATUS_WORD[row.status],
+    row.by === null ? '' : <Day on={row.by} />,
+    row.size,
+    row.waitsOn.length === 0 ? '' : <Refs to={row.waitsOn} />,
+  ];
+}
+
+function doneCells(row: ItemRow): ComponentChildren[] {
+  return [
+    <Ref to={row.item} />,
+    <Ref to={row.system} />,
+    row.closed === null ? (
+      ''
+    ) : (
+      <Go to={row.closed.entry}>
+        <Day on={row.closed.date} />
+      </Go>
+    ),
+    <Go to={row.opened.entry}>
+      <Day on={row.opened.date} />
+    </Go>,
+  ];
+}
+
+/** Parts on their way. */
+export function OrderTable({ label, rows }: { label: string; rows: readonly PartRow[] }): VNode {
+  return (
+    <DataTable
+      label={label}
+      on="stack"
+      columns={[
+        { head: 'Part' },
+        { head: 'System' },
+        { head: 'Ordered', kind: 'day' },
+        { head: 'Due', kind: 'day' },
+        { head: 'From' },
+      ]}
+      rows={rows.map((row) => ({
+        cells: [
+          <Ref to={row.part} />,
+          <Ref to={row.system} />,
+          <Day on={row.since} />,
+          <>
+            {row.due !== null && <Day on={row.due} />} {row.late && <LateTag word="late" />}
+          </>,
+          row.supplier,
+        ],
+      }))}
+    />
+  );
+}
+
+/** Parts of a system, wherever they are now. */
+export function PartTable({ label, rows }: { label: string; rows: readonly PartRow[] }): VNode {
+  return (
+    <DataTable
+      label={label}
+      on="stack"
+      columns={[
+        { head: 'Part' },
+        { head: 'Now', kind: 'value' },
+        { head: 'Since', kind: 'day' },
+        { head: 'Lead time', kind: 'value' },
+        { head: 'Cost', kind: 'value' },
+      ]}
+      rows={rows.map((row) => ({
+        cells: [
+          <Ref to={row.part} />,
+          row.late ? <LateTag word="on order, late" /> : PLACE_WORD[row.now],
+          <Day on={row.since} />,
+          row.leadDays === null ? '' : count(row.leadDays, 'day'),
+          row.costs.join(', '),
+        ],
+      }))}
+    />
+  );
+}
+
+/** Specs: how they stand, what is stated and on what basis, and what was found. */
+export function SpecTable(props: {
+  label: string;
+  rows: readonly (SpecRow & { readonly reliance?: Reliance | null })[];
+  system?: boolean;
+  reliance?: boolean;
+}): VNode {
+  const columns: [boolean, Column, (row: (typeof props.rows)[number]) => ComponentChildren][] = [
+    [true, { head: 'Spec' }, (row) => <Ref to={row.spec} />],
+    [props.system === true, { head: 'System' }, (row) => <Ref to={row.system} />],
+    [true, { head: 'Standing', kind: 'value' }, (row) => <StandingTag standing={row.standing} />],
+    [true, { head: 'Stated' }, stated],
+    [true, { head: 'Found' }, found],
+    [
+      props.reliance === true,
+      { head: 'Rests on it' },
+      (row) => <RelianceWords reliance={row.reliance ?? null} />,
+    ],
+  ];
+  const shown = columns.filter(([wanted]) => wanted);
+  return (
+    <DataTable
+      label={props.label}
+      on="stack"
+      columns={shown.map(([, column]) => column)}
+      rows={props.rows.map((row) => ({ cells: shown.map(([, , cell]) => cell(row)) }))}
+    />
+  );
+}
+
+function stated(row: SpecRow): ComponentChildren {
+  return (
+    <>
+      <span class="value">{row.stated}</span>
+      {row.band !== null && <small> {row.band}</small>}
+      <small class="line">
+        {row.basis}
+        {row.source !== null && `, ${row.source}`}
+      </small>
+    </>
+  );
+}
+
+function found({ found: piece, needs }: SpecRow): ComponentChildren {
+  if (piece === null) return <small class="line">nothing yet; needs to be {needs}</small>;
+  return (
+    <>
+      <span class="value">{piece.value.text}</span>
+      <small class="line">
+        {piece.basis},{' '}
+        <Go to={piece.entry}>
+          <Day on={piece.date} />
+        </Go>
+      </small>
+    </>
+  );
+}
+
+/** How much rests on a spec, in counts. */
+export function RelianceWords({ reliance }: { reliance: Reliance | null }): VNode {
+  if (reliance === null) return <span class="soft">nothing recorded</span>;
+  const words = [
+    [reliance.decisions, 'decision'],
+    [reliance.parts, 'part'],
+    [reliance.items, 'open item'],
+    [reliance.derived, 'derived value'],
+  ] as const;
+  return (
+    <>
+      {words
+        .filter(([number]) => number > 0)
+        .map(([number, word]) => count(number, word))
+        .join(', ')}
+    </>
+  );
+}
+
+/** Runs of tests in short. */
+export function ResultTable({ label, rows }: { label: string; rows: readonly ResultRow[] }): VNode {
+  return (
+    <DataTable
+      label={label}
+      on="stack"
+      columns={[
+        { head: 'Test' },
+        { head: 'System' },
+        { head: 'Outcome', kind: 'value' },
+        { head: 'Done', kind: 'day' },
+        { head: 'Read', kind: 'text' },
+      ]}
+      rows={rows.map((row) => ({
+        cells: [
+          <Ref to={row.test} />,
+          <Ref to={row.system} />,
+          <OutcomeTag outcome={row.outcome} />,
+          <Go to={row.entry}>
+            <Day on={row.date} />
+          </Go>,
+          requirementWords(row),
+        ],
+      }))}
+    />
+  );
+}
+
+/** What was read in a test: all of it, or only what did not pass. */
+function requirementWords({ requirements, outcome }: ResultRow): string {
+  return requirements
+    .filter((requirement) => outcome === 'pass' || requirement.outcome !== 'pass')
+    .map(({ name, value, required }) => `${name} ${value?.text ?? 'not read'} (${required})`)
+    .join('; ');
+}
+
+/** One run of a test in full. */
+export function ResultDetail({ result, title }: { result: ResultRow; title: boolean }): VNode {
+  return (
+    <div class="result">
+      <p class="result-line">
+        <OutcomeTag outcome={result.outcome} />{' '}
+        {title ? (
+          <Ref to={result.test} />
+        ) : (
+          <Go to={result.entry}>
+            <Day on={result.date} />
+          </Go>
+        )}
+        {result.taken !== null && <span class="soft"> {result.taken}</span>}
+      </p>
+      <DataTable
+        label={`What was read: ${result.test.text}, ${result.date}`}
+        on="stack"
+        columns={[
+          { head: 'Reading' },
+          { head: 'Required', kind: 'value' },
+          { head: 'Read', kind: 'value' },
+          { head: 'Outcome', kind: 'value' },
+        ]}
+        rows={result.requirements.map((requirement) => ({
+          cells: [
+            requirement.name,
+            requirement.required,
+            requirement.value === null ? 'not read' : <Value value={requirement.value} />,
+            <OutcomeTag outcome={requirement.outcome} />,
+          ],
+        }))}
+      />
+      {result.note !== null && <p class="note">{result.note}</p>}
+    </div>
+  );
+}

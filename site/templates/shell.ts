@@ -1,0 +1,99 @@
+import { paths } from '../../src/render/links.js';
+import type { Section, SiteFrame } from '../../src/render/site-context.js';
+import { dayWords } from '../../src/render/words.js';
+
+/**
+ * What stands around the contents of every page, as plain text: it is the same on thousands of pages, and a
+ * text is put together faster than a tree.
+ */
+
+/** Nothing inline, nothing from elsewhere. */
+const POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self'",
+  "font-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+const NAVIGATION: readonly (readonly [Section, string, string])[] = [
+  ['now', 'Now', paths.now],
+  ['log', 'Log', paths.log],
+  ['systems', 'Systems', paths.systems],
+  ['specs', 'Specs', paths.specs],
+  ['readings', 'Readings', paths.readings],
+  ['tests', 'Tests', paths.tests],
+  ['parts', 'Parts', paths.parts],
+  ['decisions', 'Decisions', paths.decisions],
+  ['work', 'Work', paths.work],
+  ['hours', 'Hours', paths.hours],
+];
+
+/** What the shell has to know of a page. */
+export interface ShellPage {
+  readonly path: string;
+  readonly title: string;
+  readonly section: Section;
+  /** What leads to the site's folder: empty, `../`, or for the page that is shown anywhere an absolute path. */
+  readonly root: string;
+  /** Scripts of the page beside those of all pages, from the site's folder. */
+  readonly scripts: readonly string[];
+}
+
+/** Makes a text safe inside HTML, between tags and in quoted attributes. */
+export function escapeHtml(text: string): string {
+  return text.replace(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`);
+}
+
+/** Puts the contents of a page into the whole of it. */
+export function shell(frame: SiteFrame, page: ShellPage, contents: string): string {
+  const title = page.title === frame.subject ? frame.subject : `${page.title} – ${frame.subject}`;
+  return `<!doctype html>
+<html lang="${escapeHtml(frame.language)}">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${POLICY}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<title>${escapeHtml(title)}</title>
+<link rel="preload" href="${page.root}assets/fonts/source-sans-3.woff2" as="font" type="font/woff2" crossorigin>
+<link rel="stylesheet" href="${page.root}assets/site.css">
+<link rel="icon" href="${page.root}assets/mark.svg" type="image/svg+xml">
+${page.scripts.map((script) => `<script src="${page.root}${script}" defer></script>\n`).join('')}</head>
+<body>
+<a class="skip" href="#contents">Skip to the contents</a>
+${header(frame, page)}
+<main id="contents" tabindex="-1">
+${contents}
+</main>
+${footer(frame, page)}
+</body>
+</html>
+`;
+}
+
+function header(frame: SiteFrame, page: ShellPage): string {
+  const description = frame.description === null ? '' : `<span>${escapeHtml(frame.description)}</span>`;
+  return `<header class="head">
+<div class="head-line"><a class="subject" href="${page.root}${paths.now}">${escapeHtml(frame.subject)}</a>${description}
+<p class="as-of">As of <time datetime="${frame.asOf}">${dayWords(frame.asOf)}</time></p></div>
+<nav aria-label="Main"><ul>${NAVIGATION.map((item) => navigationItem(item, page)).join('')}</ul></nav>
+</header>`;
+}
+
+function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page: ShellPage): string {
+  const here =
+    page.path === path ? ' aria-current="page"' : page.section === section ? ' aria-current="true"' : '';
+  return `<li><a href="${page.root}${path}"${here}>${text}</a></li>`;
+}
+
+function footer(frame: SiteFrame, page: ShellPage): string {
+  return `<footer class="foot">
+<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.reference}">Format reference</a></p>
+<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
+local codes and licensed people come first. Made with Ribband.</p>
+</footer>`;
+}

@@ -1,0 +1,163 @@
+import type { ComponentChildren, VNode } from 'preact';
+import type { Agreement } from '../../src/reckon/model.js';
+import type { TemplateProps } from '../../src/render/make-page.js';
+import type { Dependents, EvidenceRow, SpecsView, SpecView } from '../../src/render/pages/specs.js';
+import { capital, count } from '../../src/render/words.js';
+import { IntervalFigure } from './charts.js';
+import { DataTable, Day, Facts, Leaf, Masthead, OutcomeTag, Ref, StandingTag, Value } from './pieces.js';
+import { SpecTable } from './rows.js';
+
+/** All specs by how they stand. */
+export function Specs({ view }: TemplateProps<SpecsView>): VNode {
+  return (
+    <>
+      <Masthead kind={<p>{count(view.total, 'spec')}</p>} title="Specs">
+        <p class="soft">What is stated about the systems, and what the record makes of it.</p>
+      </Masthead>
+      {view.groups.map(({ standing, means, specs }) => (
+        <Leaf heading={capital(standing)} id={standing} note={specs.length}>
+          <p class="group-means">
+            <StandingTag standing={standing} /> {means}
+          </p>
+          {specs.length === 0 ? (
+            <p class="soft">None.</p>
+          ) : (
+            <SpecTable label={`Specs that are ${standing}`} rows={specs} system reliance />
+          )}
+        </Leaf>
+      ))}
+    </>
+  );
+}
+
+const AGREES: Readonly<Record<Agreement, readonly ['pass' | 'fail' | 'undecided', string]>> = {
+  conforms: ['pass', 'agrees'],
+  'does-not-conform': ['fail', 'does not agree'],
+  undecided: ['undecided', 'undecided'],
+};
+
+/** One spec: what is stated, how it stands and why, the evidence in order, and what rests on it. */
+export function SpecPage({ view }: TemplateProps<SpecView>): VNode {
+  return (
+    <>
+      <Masthead
+        kind={
+          <p>
+            <Ref to={view.system} />
+          </p>
+        }
+        title={view.title}
+      >
+        <div class={`verdict ${view.standing}`}>
+          <StandingTag standing={view.standing} />
+          <p>{view.because}</p>
+        </div>
+      </Masthead>
+      <Leaf heading="Stated" id="stated">
+        <Facts facts={statedFacts(view)} />
+      </Leaf>
+      <Leaf heading="Evidence" id="evidence" note="the highest basis first, newest first within it">
+        {view.chart !== null && <IntervalFigure chart={view.chart} />}
+        {view.evidence.length === 0 ? (
+          <p>Nothing on record bears on it yet. It needs to be {view.needs}.</p>
+        ) : (
+          <EvidenceTable rows={view.evidence} />
+        )}
+      </Leaf>
+      <Leaf heading="Rests on it" id="rests">
+        <DependentLists dependents={view.dependents} />
+      </Leaf>
+    </>
+  );
+}
+
+function statedFacts(view: SpecView): [string, ComponentChildren][] {
+  const facts: [string, ComponentChildren | null][] = [
+    ['Stated', <strong class="value">{view.stated}</strong>],
+    ['Agrees', view.band],
+    ['Basis', view.source === null ? view.basis : `${view.basis}: ${view.source}`],
+    ['On record since', view.since === null ? null : <Day on={view.since} />],
+    ['Needs to be', view.needs],
+    ['A check holds', view.againEvery],
+    ['Lapses on', view.lapsesOn === null ? null : <Day on={view.lapsesOn} />],
+    ['Measured at', view.point === null ? null : <Ref to={view.point} />],
+    ['Counts from now on', view.holds === null ? null : <strong class="value">{view.holds}</strong>],
+    ['How to check', view.checkBy],
+    ['Name', <code>{view.ref}</code>],
+  ];
+  return facts.filter((fact): fact is [string, ComponentChildren] => fact[1] !== null);
+}
+
+function EvidenceTable({ rows }: { rows: readonly EvidenceRow[] }): VNode {
+  return (
+    <DataTable
+      label="Evidence"
+      on="stack"
+      columns={[
+        { head: 'Date', kind: 'day' },
+        { head: 'Basis', kind: 'value' },
+        { head: 'Value' },
+        { head: 'Compared', kind: 'value' },
+        { head: 'How', kind: 'text' },
+        { head: 'Entry' },
+      ]}
+      rows={rows.map((row) => ({
+        cells: [
+          <Day on={row.date} />,
+          <>
+            {row.basis}
+            {row.decides && <span class="mark-word">decides</span>}
+          </>,
+          <Value value={row.value} />,
+          <OutcomeTag outcome={AGREES[row.agreement][0]} word={AGREES[row.agreement][1]} />,
+          evidenceHow(row),
+          <Ref to={row.entry} />,
+        ],
+      }))}
+    />
+  );
+}
+
+function evidenceHow(row: EvidenceRow): ComponentChildren {
+  const words = [row.from, row.with, row.by === null ? null : `by ${row.by}`, row.note].filter(
+    (text) => text !== null,
+  );
+  return (
+    <>
+      {words.join(', ')}
+      {row.see !== null && (
+        <>
+          {' '}
+          <a href={row.see.photo.src}>photo: {row.see.alt}</a>
+        </>
+      )}
+    </>
+  );
+}
+
+function DependentLists({ dependents }: { dependents: Dependents }): VNode {
+  const lists = [
+    ['Decisions', dependents.decisions],
+    ['Parts', dependents.parts],
+    ['Work', dependents.items],
+    ['Derived values', dependents.derived],
+  ] as const;
+  if (lists.every(([, links]) => links.length === 0))
+    return <p class="soft">Nothing on record rests on it.</p>;
+  return (
+    <Facts
+      facts={lists
+        .filter(([, links]) => links.length > 0)
+        .map(([label, links]) => [
+          label,
+          <ul class="plain">
+            {links.map((link) => (
+              <li>
+                <Ref to={link} />
+              </li>
+            ))}
+          </ul>,
+        ])}
+    />
+  );
+}

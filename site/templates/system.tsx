@@ -1,0 +1,206 @@
+import type { VNode } from 'preact';
+import { CAUTIONS_DEFER, type Caution } from '../../src/render/cautions.js';
+import type { TemplateProps } from '../../src/render/make-page.js';
+import type { PointView, SystemView, UpkeepRow } from '../../src/render/pages/system.js';
+import { count } from '../../src/render/words.js';
+import { TimelineFigure } from './charts.js';
+import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Refs } from './pieces.js';
+import { EntryList, ItemTable, PartTable, ReadingTable, SpecTable } from './rows.js';
+import { TestText } from './tests.js';
+
+/** One system: what is believed of it, what was measured in it, what belongs to it. */
+export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
+  return (
+    <>
+      <Masthead kind={<p>{view.group ?? 'System'}</p>} title={view.title}>
+        <p class="soft dotted">
+          <span>{view.hours} of work</span>
+          <span>{count(view.entryCount, 'entry', 'entries')}</span>
+          {view.inService !== null && (
+            <span>
+              in service since <Day on={view.inService} />
+            </span>
+          )}
+          {view.meters.map(({ title, last, date }) => (
+            <span>
+              {title}: {last ?? 'not read'}
+              {date !== null && (
+                <>
+                  {' on '}
+                  <Day on={date} />
+                </>
+              )}
+            </span>
+          ))}
+        </p>
+        {html !== '' && <Prose html={html} />}
+      </Masthead>
+      {view.cautions.length > 0 && <Cautions cautions={view.cautions} />}
+      {view.specs.length > 0 && (
+        <Leaf heading="Spec sheet" id="specs" note={count(view.specs.length, 'spec')}>
+          <SpecTable label="Spec sheet" rows={view.specs} />
+        </Leaf>
+      )}
+      {view.points.length > 0 && <Points view={view} />}
+      {view.derived.length > 0 && <DerivedValues view={view} />}
+      {view.tests.map((test) => (
+        <Leaf heading={test.title} id={`test-${test.ref}`} note="Test">
+          <TestText test={test} />
+        </Leaf>
+      ))}
+      {view.items.length > 0 && (
+        <Leaf heading="Open work" id="open-work" note={view.items.length}>
+          <ItemTable label="Open work" rows={view.items} />
+        </Leaf>
+      )}
+      {view.parts.length > 0 && (
+        <Leaf heading="Parts" id="parts" note={view.parts.length}>
+          <PartTable label="Parts" rows={view.parts} />
+        </Leaf>
+      )}
+      {view.upkeep.length > 0 && (
+        <Leaf heading="Upkeep" id="upkeep" note="as declared">
+          <UpkeepTable rows={view.upkeep} />
+        </Leaf>
+      )}
+      {view.entries.length > 0 && (
+        <Leaf
+          heading="Entries"
+          id="entries"
+          note={
+            view.entryCount > view.entries.length
+              ? `latest ${view.entries.length} of ${view.entryCount}`
+              : undefined
+          }
+        >
+          <EntryList entries={view.entries} />
+        </Leaf>
+      )}
+    </>
+  );
+}
+
+function Cautions({ cautions }: { cautions: readonly Caution[] }): VNode {
+  return (
+    <section class="leaf cautions" aria-labelledby="cautions">
+      <div class="margin">
+        <h2 id="cautions">Cautions</h2>
+      </div>
+      <div class="body">
+        <p>
+          <strong>{CAUTIONS_DEFER}</strong>
+        </p>
+        {cautions.map(({ title, facts }) => (
+          <div class="caution">
+            <h3>{title}</h3>
+            <ul>
+              {facts.map(({ text, source }) => (
+                <li>
+                  {text} <small>({source})</small>
+                </li>
+              ))}
+            </ul>
+          </div>
+        ))}
+      </div>
+    </section>
+  );
+}
+
+function Points({ view }: { view: SystemView }): VNode {
+  return (
+    <Leaf heading="Measured" id="points" note={<a href={view.allReadings}>All readings as a table</a>}>
+      <div class="points">
+        {view.points.map((point) => (
+          <Point point={point} />
+        ))}
+      </div>
+    </Leaf>
+  );
+}
+
+function Point({ point }: { point: PointView }): VNode {
+  return (
+    <section class="point" id={`point-${point.name}`} aria-labelledby={`point-${point.name}-title`}>
+      <h3 id={`point-${point.name}-title`}>{point.title}</h3>
+      <p class="point-last">
+        {point.last === null ? (
+          <span class="soft">not read yet</span>
+        ) : (
+          <>
+            <strong class="value">{point.last.value.text}</strong>{' '}
+            <LimitTag limit={point.last.limit ?? 'no-limit'} />
+            <span class="soft">
+              <Day on={point.last.date} />
+            </span>
+          </>
+        )}
+      </p>
+      <p class="soft point-facts">
+        {[point.limits, point.comparedAt === null ? null : `compared at ${point.comparedAt}`, point.where]
+          .filter((text) => text !== null)
+          .join('; ')}
+      </p>
+      {point.chart !== null && <TimelineFigure chart={point.chart} />}
+      {point.readings.length > 0 && (
+        <details>
+          <summary>
+            {point.count > point.readings.length
+              ? `Latest ${point.readings.length} of ${point.count} readings`
+              : count(point.count, 'reading')}
+          </summary>
+          <ReadingTable
+            label={`${point.title}: readings`}
+            rows={point.readings}
+            show={{ date: true, entry: true }}
+          />
+        </details>
+      )}
+    </section>
+  );
+}
+
+function DerivedValues({ view }: { view: SystemView }): VNode {
+  return (
+    <Leaf heading="Derived" id="derived">
+      <DataTable
+        label="Derived values"
+        on="stack"
+        columns={[
+          { head: 'Value' },
+          { head: 'Formula' },
+          { head: 'In', kind: 'value' },
+          { head: 'Uses', kind: 'text' },
+        ]}
+        rows={view.derived.map(({ name, title, from, unit, uses }) => ({
+          id: `derived-${name}`,
+          cells: [title, <code>{from}</code>, unit, <Refs to={uses} />],
+        }))}
+      />
+    </Leaf>
+  );
+}
+
+function UpkeepTable({ rows }: { rows: readonly UpkeepRow[] }): VNode {
+  return (
+    <DataTable
+      label="Upkeep"
+      on="stack"
+      columns={[{ head: 'Work' }, { head: 'Every', kind: 'value' }, { head: 'Last done', kind: 'text' }]}
+      rows={rows.map((row) => ({
+        cells: [
+          <>
+            {row.what}
+            {row.safety && <span class="mark-word">safety</span>}
+          </>,
+          row.every,
+          row.done.length === 0 ? (
+            <span class="soft">not on record</span>
+          ) : (
+            <Refs to={row.done.map(({ entry }) => entry)} />
+          ),
+        ],
+      }))}
+    />
+  );
+}

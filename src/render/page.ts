@@ -1,0 +1,9 @@
+/** One file of the site that is made from the book. */
+export interface Page {
+  /** Path from the site's folder, with forward slashes and its ending: `entries/2026-04-18-capacity-test.html`. */
+  readonly path: string;
+  /** The same key always stands for the same bytes, whatever else has changed. */
+  readonly key: string;
+  /** Makes the whole file. */
+  readonly render: () => string;
+}

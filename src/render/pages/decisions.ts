@@ -1,0 +1,89 @@
+import { Decisions } from '../../../site/templates/decisions.js';
+import type { DecisionState, Standing } from '../../reckon/model.js';
+import { type Link, type Links, paths } from '../links.js';
+import { makePage } from '../make-page.js';
+import type { Page } from '../page.js';
+import type { Site } from '../site-context.js';
+import { showClaim } from '../values.js';
+import { plain } from './tests.js';
+
+/** A decision in full. */
+export interface DecisionView {
+  readonly id: string;
+  readonly date: string;
+  readonly question: string;
+  readonly system: Link;
+  readonly chose: string;
+  readonly because: string;
+  /** Names of the figures, in order; each option has one cell for each of them. */
+  readonly figures: readonly string[];
+  readonly options: readonly {
+    readonly option: string;
+    readonly chosen: boolean;
+    readonly cells: readonly (string | null)[];
+    readonly note: string | null;
+  }[];
+  readonly restsOn: readonly { readonly what: Link; readonly standing: Standing | null }[];
+  readonly holdsWhile: string | null;
+  readonly undoes: Link | null;
+  readonly undoneBy: Link | null;
+  readonly entry: Link;
+}
+
+/** All decisions: those that hold, and those taken back. */
+export interface DecisionsView {
+  readonly standing: readonly DecisionView[];
+  readonly undone: readonly DecisionView[];
+}
+
+/** Makes the page of decisions. */
+export function decisionsPage(site: Site): Page {
+  const states = [...site.reckoning.decisions.values()].sort((a, b) =>
+    a.decision.date < b.decision.date ? 1 : a.decision.date > b.decision.date ? -1 : 0,
+  );
+  const show = (state: DecisionState) => decisionView(site, site.top, state);
+  const view: DecisionsView = {
+    standing: states.filter((state) => state.undoneBy === null).map(show),
+    undone: states.filter((state) => state.undoneBy !== null).map(show),
+  };
+  const parts = {
+    path: paths.decisions,
+    title: 'Decisions',
+    section: 'decisions',
+    template: Decisions,
+    view,
+  } as const;
+  return makePage(site, parts);
+}
+
+/** One decision, with links as seen from a page. */
+export function decisionView(
+  site: Site,
+  links: Links,
+  { decision, undoneBy, restsOn }: DecisionState,
+): DecisionView {
+  const figures = [...new Set(decision.options.flatMap((option) => option.figures.map(({ name }) => name)))];
+  return {
+    id: decision.id,
+    date: decision.date,
+    question: decision.question,
+    system: links.system(decision.system),
+    chose: decision.chose,
+    because: decision.because,
+    figures: figures.map(plain),
+    options: decision.options.map((option) => ({
+      option: option.option,
+      chosen: option.option === decision.chose,
+      cells: figures.map((name) => {
+        const figure = option.figures.find((found) => found.name === name);
+        return figure === undefined ? null : showClaim(figure.value, site.display);
+      }),
+      note: option.note,
+    })),
+    restsOn: restsOn.map(({ ref, standing }) => ({ what: links.anything(ref), standing })),
+    holdsWhile: decision.holdsWhile,
+    undoes: decision.undoes === null ? null : links.decision(decision.undoes),
+    undoneBy: undoneBy === null ? null : links.decision(undoneBy),
+    entry: links.entry(decision.entry),
+  };
+}

@@ -1,0 +1,114 @@
+import { Now } from '../../../site/templates/now.js';
+import type { SpecState } from '../../reckon/model.js';
+import { type Links, paths } from '../links.js';
+import { makePage } from '../make-page.js';
+import type { Page } from '../page.js';
+import { type Reliance, relianceTotal } from '../reliance.js';
+import type { Site } from '../site-context.js';
+import { type SpecRow, specRow } from '../spec-row.js';
+import { showClaim } from '../values.js';
+import { STANDING_ORDER } from '../words.js';
+import { type EntryRow, entryRow } from './log.js';
+import { onOrder, type PartRow, partRow } from './parts.js';
+import { latestResults, type ResultRow } from './tests.js';
+import { type ItemRow, itemRow, openItems } from './work.js';
+
+/** How many rows the first page shows of each list; the rest is a link away. */
+const ROWS = { checkFirst: 12, items: 12, parts: 8, entries: 8, results: 6 };
+
+/** The first page: what needs looking at now. */
+export interface NowView {
+  readonly subject: string;
+  readonly description: string | null;
+  readonly about: string | null;
+  readonly particulars: readonly (readonly [string, string])[];
+  /** How many specs stand how, worst first. */
+  readonly standings: readonly (readonly [SpecState['standing'], number])[];
+  readonly checkFirst: readonly (SpecRow & { readonly reliance: Reliance | null })[];
+  readonly notVerified: number;
+  readonly items: readonly ItemRow[];
+  readonly itemCounts: { readonly open: number; readonly ready: number; readonly overdue: number };
+  readonly parts: readonly PartRow[];
+  readonly partCounts: { readonly ordered: number; readonly late: number };
+  readonly entries: readonly EntryRow[];
+  readonly entryCount: number;
+  readonly results: readonly ResultRow[];
+  readonly to: Readonly<Record<'specs' | 'work' | 'parts' | 'log' | 'tests', string>>;
+}
+
+/** Makes the first page. */
+export function nowPage(site: Site): Page {
+  const links = site.top;
+  const view = nowView(site, links);
+  return makePage(site, { path: paths.now, title: site.frame.subject, section: 'now', template: Now, view });
+}
+
+function nowView(site: Site, links: Links): NowView {
+  const { book, specs } = site.reckoning;
+  const { subject } = book;
+  const open = openItems(site);
+  const ordered = onOrder(site);
+  const unsettled = checkFirst([...specs.values()], site);
+  return {
+    subject: subject.name,
+    description: site.frame.description,
+    about: subject.about,
+    particulars: particulars(site),
+    standings: STANDING_ORDER.map((standing) => [standing, countStanding(specs, standing)] as const),
+    checkFirst: unsettled.slice(0, ROWS.checkFirst).map((state) => ({
+      ...specRow(site, links, state),
+      reliance: site.reliance.get(state.spec.ref) ?? null,
+    })),
+    notVerified: unsettled.length,
+    items: open.slice(0, ROWS.items).map((item) => itemRow(links, item, site)),
+    itemCounts: {
+      open: open.length,
+      ready: open.filter((item) => item.status === 'ready').length,
+      overdue: open.filter((item) => item.overdue).length,
+    },
+    parts: ordered.slice(0, ROWS.parts).map((part) => partRow(links, part)),
+    partCounts: { ordered: ordered.length, late: ordered.filter((part) => part.late).length },
+    entries: book.entries
+      .slice(-ROWS.entries)
+      .reverse()
+      .map((entry) => entryRow(links, entry)),
+    entryCount: book.entries.length,
+    results: latestResults(site, links, ROWS.results),
+    to: {
+      specs: links.to(paths.specs),
+      work: links.to(paths.work),
+      parts: links.to(paths.parts),
+      log: links.to(paths.log),
+      tests: links.to(paths.tests),
+    },
+  };
+}
+
+function particulars({ reckoning, display }: Site): [string, string][] {
+  const { subject } = reckoning.book;
+  const rows = subject.particulars.map(({ label, value }): [string, string] => [
+    label,
+    showClaim(value, display),
+  ]);
+  if (subject.homePort !== null) rows.push(['home port', subject.homePort]);
+  return rows;
+}
+
+function countStanding(specs: ReadonlyMap<string, SpecState>, standing: SpecState['standing']): number {
+  let found = 0;
+  for (const state of specs.values()) if (state.standing === standing) found += 1;
+  return found;
+}
+
+/** Specs that are not verified: worst standing first, then by how much rests on them. */
+export function checkFirst(specs: readonly SpecState[], site: Site): SpecState[] {
+  const rests = (state: SpecState) => relianceTotal(site.reliance.get(state.spec.ref));
+  return specs
+    .filter((state) => state.standing !== 'verified')
+    .sort(
+      (a, b) =>
+        STANDING_ORDER.indexOf(a.standing) - STANDING_ORDER.indexOf(b.standing) ||
+        rests(b) - rests(a) ||
+        (a.spec.ref < b.spec.ref ? -1 : 1),
+    );
+}

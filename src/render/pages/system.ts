@@ -1,0 +1,222 @@
+import { SystemPage } from '../../../site/templates/system.js';
+import type { Hazard, System, Upkeep } from '../../check/model.js';
+import { printQuantity } from '../../quantity/index.js';
+import type { SpecState, Timeline } from '../../reckon/model.js';
+import { type Caution, cautionsFor } from '../cautions.js';
+import { type TimelineChart, timelineChart } from '../charts/timeline.js';
+import { type Link, type Links, paths } from '../links.js';
+import { makePage } from '../make-page.js';
+import type { Page } from '../page.js';
+import { type ProseView, proseHtml, proseView } from '../prose.js';
+import { type ReadingRow, readingRow } from '../rows.js';
+import type { Site } from '../site-context.js';
+import { type SpecRow, specRow } from '../spec-row.js';
+import { showHours } from '../values.js';
+import { STANDING_ORDER } from '../words.js';
+import { type EntryRow, entryRow } from './log.js';
+import { type PartRow, partRow } from './parts.js';
+import { type TestDetail, testDetail } from './tests.js';
+import { type ItemRow, itemRow, openItems } from './work.js';
+
+/** As many readings as a point shows on its system's page; the readings pages have them all. */
+const POINT_ROWS = 12;
+const LATEST_ENTRIES = 10;
+
+/** A point with its readings. */
+export interface PointView {
+  readonly name: string;
+  readonly title: string;
+  readonly where: string | null;
+  readonly limits: string | null;
+  readonly comparedAt: string | null;
+  readonly expect: string | null;
+  readonly count: number;
+  readonly last: ReadingRow | null;
+  readonly chart: TimelineChart | null;
+  /** Newest first. */
+  readonly readings: readonly ReadingRow[];
+}
+
+/** Work that comes back, as it is declared. */
+export interface UpkeepRow {
+  readonly what: string;
+  readonly every: string;
+  readonly counts: Upkeep['counts'];
+  readonly safety: boolean;
+  /** Days on which it was done, newest first. */
+  readonly done: readonly { readonly date: string; readonly entry: Link }[];
+}
+
+/** One system. */
+export interface SystemView {
+  readonly id: string;
+  readonly title: string;
+  readonly group: string | null;
+  readonly inService: string | null;
+  readonly hours: string;
+  readonly cautions: readonly Caution[];
+  readonly specs: readonly SpecRow[];
+  readonly derived: readonly {
+    readonly name: string;
+    readonly title: string;
+    readonly from: string;
+    readonly unit: string;
+    readonly uses: readonly Link[];
+  }[];
+  readonly points: readonly PointView[];
+  readonly allReadings: string;
+  readonly meters: readonly {
+    readonly title: string;
+    readonly last: string | null;
+    readonly date: string | null;
+  }[];
+  readonly parts: readonly PartRow[];
+  readonly tests: readonly TestDetail[];
+  readonly items: readonly ItemRow[];
+  readonly upkeep: readonly UpkeepRow[];
+  readonly entries: readonly EntryRow[];
+  readonly entryCount: number;
+  readonly prose: ProseView;
+}
+
+/** Makes a page for each system. */
+export function systemPages(site: Site): Page[] {
+  const gathered = gatherBySystem(site);
+  return [...site.reckoning.book.systems.values()].map((system) => {
+    const view = systemView(site, system, gathered);
+    return makePage(site, {
+      path: paths.system(system.id),
+      title: system.title,
+      section: 'systems',
+      template: SystemPage,
+      view,
+      html: () => proseHtml(site, view.prose),
+    });
+  });
+}
+
+/** What entries hold for each system, gathered in one pass over the book. */
+interface Gathered {
+  readonly entries: ReadonlyMap<string, readonly EntryRow[]>;
+  readonly done: ReadonlyMap<string, UpkeepRow['done']>;
+}
+
+function gatherBySystem(site: Site): Gathered {
+  const entries = new Map<string, EntryRow[]>();
+  const done = new Map<string, { date: string; entry: Link }[]>();
+  for (const entry of [...site.reckoning.book.entries].reverse()) {
+    const row = entryRow(site.nested, entry);
+    for (const system of entry.systems) push(entries, system, row);
+    for (const ref of entry.done) push(done, ref, { date: entry.date, entry: site.nested.entry(entry.id) });
+  }
+  return { entries, done };
+}
+
+function push<T>(map: Map<string, T[]>, key: string, value: T): void {
+  const list = map.get(key);
+  if (list === undefined) map.set(key, [value]);
+  else list.push(value);
+}
+
+function systemView(site: Site, system: System, gathered: Gathered): SystemView {
+  const { reckoning } = site;
+  const links = site.nested;
+  const entries = gathered.entries.get(system.id) ?? [];
+  const hours = reckoning.hours.bySystem.find(({ key }) => key === system.id)?.hours ?? 0;
+  return {
+    id: system.id,
+    title: system.title,
+    group: system.group,
+    inService: system.inService,
+    hours: showHours(hours),
+    cautions: cautionsFor(hazardsOf(system)),
+    specs: specRows(site, links, system),
+    derived: [...system.derived.values()].map(({ name, title, from, unit, uses }) => {
+      return { name, title, from, unit, uses: uses.map(links.anything) };
+    }),
+    points: [...system.points.values()].flatMap(({ ref }) => {
+      const timeline = reckoning.timelines.get(ref);
+      return timeline === undefined ? [] : [pointView(site, links, timeline)];
+    }),
+    allReadings: links.to(paths.systemReadings(system.id, 1)),
+    meters: [...system.meters.values()].map((meter) => meterRow(site, meter.ref, meter.title)),
+    parts: [...reckoning.parts.values()]
+      .filter((part) => part.system === system.id)
+      .map((part) => partRow(links, part)),
+    tests: [...system.tests.values()].flatMap(({ ref }) => {
+      const state = reckoning.tests.get(ref);
+      return state === undefined ? [] : [testDetail(site, links, state)];
+    }),
+    items: openItems(site)
+      .filter((item) => item.opened.system === system.id)
+      .map((item) => itemRow(links, item, site)),
+    upkeep: [...system.upkeep.values()].map((upkeep) => upkeepRow(upkeep, gathered)),
+    entries: entries.slice(0, LATEST_ENTRIES),
+    entryCount: entries.length,
+    prose: proseView(site, links, system.body, 3),
+  };
+}
+
+/** Dangers of the system and of the tests and the upkeep that belong to it. */
+function hazardsOf(system: System): Hazard[] {
+  const all = [
+    system.hazards,
+    ...[...system.tests.values()].map((test) => test.hazards),
+    ...[...system.upkeep.values()].map((upkeep) => upkeep.hazards),
+  ].flat();
+  return [...new Set(all)];
+}
+
+function specRows(site: Site, links: Links, system: System): SpecRow[] {
+  const states = [...system.specs.values()].flatMap(({ ref }): SpecState[] => {
+    const state = site.reckoning.specs.get(ref);
+    return state === undefined ? [] : [state];
+  });
+  states.sort((a, b) => STANDING_ORDER.indexOf(a.standing) - STANDING_ORDER.indexOf(b.standing));
+  return states.map((state) => specRow(site, links, state));
+}
+
+function pointView(site: Site, links: Links, timeline: Timeline): PointView {
+  const { point, readings, last } = timeline;
+  const limits = [
+    point.atLeast === null ? '' : `at least ${printQuantity(point.atLeast, site.display)}`,
+    point.atMost === null ? '' : `at most ${printQuantity(point.atMost, site.display)}`,
+  ].filter((text) => text !== '');
+  const compared = point.compareAt.map(
+    ({ condition, written }) => `${condition.replaceAll('-', ' ')} ${written}`,
+  );
+  return {
+    name: point.name,
+    title: point.title,
+    where: point.where,
+    limits: limits.length === 0 ? null : limits.join(', '),
+    comparedAt: compared.length === 0 ? null : compared.join(', '),
+    expect: point.expect,
+    count: readings.length,
+    last: last === null ? null : readingRow(site, links, last.reading),
+    chart: timelineChart(site, timeline),
+    readings: readings
+      .slice(-POINT_ROWS)
+      .reverse()
+      .map(({ reading }) => readingRow(site, links, reading)),
+  };
+}
+
+function meterRow(site: Site, ref: string, title: string): SystemView['meters'][number] {
+  const last = site.reckoning.meters.get(ref)?.readings.at(-1);
+  return {
+    title,
+    last: last === undefined ? null : printQuantity(last.reads, site.display),
+    date: last?.date ?? null,
+  };
+}
+
+function upkeepRow(upkeep: Upkeep, gathered: Gathered): UpkeepRow {
+  return {
+    what: upkeep.what,
+    every: upkeep.everyWritten,
+    counts: upkeep.counts,
+    safety: upkeep.safety,
+    done: (gathered.done.get(upkeep.ref) ?? []).slice(0, 3),
+  };
+}

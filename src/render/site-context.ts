@@ -1,0 +1,113 @@
+import { createHash } from 'node:crypto';
+import type { Reading, TestRun } from '../check/model.js';
+import type { DisplayPreference } from '../quantity/index.js';
+import type { Reckoning, TestResult, TimelinePoint } from '../reckon/model.js';
+import { type Links, linksFrom } from './links.js';
+import type { PhotoIndex } from './photo-index.js';
+import type { BodyContext } from './prose-tree.js';
+import { countReliance, type Reliance } from './reliance.js';
+
+/** Makes the HTML of prose; `hash` stands for the text, and the context's `key` for the rest. */
+export type RenderBody = (markdown: string, hash: string, context: BodyContext) => string;
+
+/** A part of the site that the main navigation leads to. */
+export type Section =
+  | 'now'
+  | 'log'
+  | 'systems'
+  | 'specs'
+  | 'readings'
+  | 'tests'
+  | 'parts'
+  | 'decisions'
+  | 'work'
+  | 'hours'
+  | 'about'
+  | 'reference';
+
+/** What every page shows around its own contents. */
+export interface SiteFrame {
+  readonly subject: string;
+  /** `wooden motor-sailer, built 1968`, or null where neither is said. */
+  readonly description: string | null;
+  readonly language: string;
+  readonly asOf: string;
+}
+
+/** All that pages are made from, with the look-ups that more than one of them needs. */
+export interface Site {
+  readonly reckoning: Reckoning;
+  readonly frame: SiteFrame;
+  readonly photos: PhotoIndex;
+  readonly renderBody: RenderBody;
+  readonly display: DisplayPreference;
+  /** Links of pages in the site's folder, and in a folder of it. */
+  readonly top: Links;
+  readonly nested: Links;
+  readonly reliance: ReadonlyMap<string, Reliance>;
+  readonly timelinePoints: ReadonlyMap<Reading, TimelinePoint>;
+  readonly testResults: ReadonlyMap<TestRun, TestResult>;
+  /** Makes a page's key from what it shows. */
+  readonly keyOf: (...shown: readonly unknown[]) => string;
+}
+
+/** Where the look-ups of a site come from. */
+export interface SiteSource {
+  readonly reckoning: Reckoning;
+  readonly photos: PhotoIndex;
+  readonly renderBody: RenderBody;
+  /** Stands for the code that renders: another one, other bytes. */
+  readonly rendererId: string;
+}
+
+/** Gathers what the pages need. Linear in the size of the book. */
+export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteSource): Site {
+  const { subject, language, display } = reckoning.book;
+  const built = subject.built === null ? null : `built ${subject.built}`;
+  const frame: SiteFrame = {
+    subject: subject.name,
+    description: [subject.type, built].filter((text) => text !== null).join(', ') || null,
+    language,
+    asOf: reckoning.asOf,
+  };
+  const base = JSON.stringify([rendererId, frame]);
+  return {
+    reckoning,
+    frame,
+    photos,
+    renderBody,
+    display,
+    top: linksFrom('', reckoning),
+    nested: linksFrom('../', reckoning),
+    reliance: countReliance(reckoning),
+    timelinePoints: pointsByReading(reckoning),
+    testResults: resultsByRun(reckoning),
+    keyOf: (...shown) => createHash('sha1').update(base).update(JSON.stringify(shown)).digest('base64url'),
+  };
+}
+
+function pointsByReading(reckoning: Reckoning): Map<Reading, TimelinePoint> {
+  const found = new Map<Reading, TimelinePoint>();
+  for (const timeline of reckoning.timelines.values()) {
+    for (const point of timeline.readings) found.set(point.reading, point);
+  }
+  return found;
+}
+
+function resultsByRun(reckoning: Reckoning): Map<TestRun, TestResult> {
+  const found = new Map<TestRun, TestResult>();
+  for (const state of reckoning.tests.values()) {
+    for (const result of state.results) found.set(result.run, result);
+  }
+  return found;
+}
+
+/** The name of a person of the book, or the short name where the book says no more. */
+export function personName(site: Site, id: string | null): string | null {
+  return id === null ? null : (site.reckoning.book.people.get(id)?.name ?? id);
+}
+
+/** The name of an instrument of the book. */
+export function instrumentName(site: Site, id: string | null): string | null {
+  return id === null ? null : (site.reckoning.book.instruments.get(id)?.name ?? id);
+}

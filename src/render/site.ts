@@ -1,0 +1,64 @@
+import type { Reckoning } from '../reckon/model.js';
+import type { Page } from './page.js';
+import { aboutPage, notFoundPage } from './pages/about.js';
+import { decisionsPage } from './pages/decisions.js';
+import { entryPages } from './pages/entry.js';
+import { hoursPage } from './pages/hours.js';
+import { logPages } from './pages/log.js';
+import { nowPage } from './pages/now.js';
+import { partsPage } from './pages/parts.js';
+import { readingPages } from './pages/readings.js';
+import { type ReferenceInput, referencePages } from './pages/reference.js';
+import { specPages } from './pages/specs.js';
+import { systemPages } from './pages/system.js';
+import { systemsPage } from './pages/systems.js';
+import { testsPage } from './pages/tests.js';
+import { workPage } from './pages/work.js';
+import type { PhotoIndex } from './photo-index.js';
+import { rendererId } from './renderer-id.js';
+import { type RenderBody, siteContext } from './site-context.js';
+
+export type { Page } from './page.js';
+export type { ReferenceInput } from './pages/reference.js';
+export type { RenderBody } from './site-context.js';
+
+/** Everything that a site is made from. */
+export interface SiteInput {
+  readonly reckoning: Reckoning;
+  readonly photos: PhotoIndex;
+  readonly reference: ReferenceInput;
+  /** Folder of the host in which the site lies; only the page for wrong addresses needs it. */
+  readonly pathPrefix: string;
+  readonly renderBody: RenderBody;
+}
+
+/**
+ * All files of a site that are made from the book, with the key of each. Making keys is cheap; a page is put
+ * together when its `render` is called.
+ */
+export function sitePages({
+  reckoning,
+  photos,
+  reference,
+  pathPrefix,
+  renderBody,
+}: SiteInput): readonly Page[] {
+  const site = siteContext({ reckoning, photos, renderBody, rendererId: rendererId() });
+  return [
+    nowPage(site),
+    ...logPages(site),
+    ...entryPages(site),
+    systemsPage(site),
+    ...systemPages(site),
+    ...specPages(site),
+    ...readingPages(site),
+    testsPage(site),
+    partsPage(site),
+    decisionsPage(site),
+    workPage(site),
+    hoursPage(site),
+    aboutPage(site),
+    notFoundPage(site, pathPrefix),
+    ...referencePages(site, reference),
+  ];
+}
