@@ -114,6 +114,11 @@ function scanFraction(text: string, at: number): ScannedNumber | Failure | undef
   if (vulgar) return fractionOf(0, vulgar[0], vulgar[1], at, at + 1);
   const match = matchAt(FRACTION, text, at);
   if (!match) return undefined;
+  if (Number(match[1]) >= Number(match[2]) && Number(match[2]) > 0) {
+    const message = `\`${match[0]}\` is one or more; it may be two values.`;
+    const hint = 'Write whole ones before the fraction, such as 1 1/2, or the number that is meant.';
+    return fail('bad-number', { offset: at, length: match[0].length }, message, { hint });
+  }
   return fractionOf(0, Number(match[1]), Number(match[2]), at, at + match[0].length);
 }
 

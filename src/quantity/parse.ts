@@ -188,7 +188,18 @@ function readSide(text: string, { start, end }: Range, kind: Kind | undefined): 
       return compound.ok ? { ...side, ...compound, value: signed(compound.value, negative) } : compound;
   }
   const unit = resolveUnit(unitText, span, kind);
+  if (unit.ok && isOddFraction(number, unit.unit)) {
+    const written = text.slice(at, number.end);
+    const hint = 'Write the number with a decimal point, or the one value that is meant.';
+    const message = `${quoted(written)} of a ${unit.unit.symbol} is not a usual fraction; it may be two values.`;
+    return fail('bad-number', { offset: at, length: number.end - at }, message, { hint });
+  }
   return unit.ok ? { ...side, ...shapeOf(number), unit } : unit;
+}
+
+/** Sixteenths are of inches; `12/24 V` is two voltages. */
+function isOddFraction({ form, resolution }: ScannedNumber, unit: Unit): boolean {
+  return form === 'fraction' && resolution < 0.0999 && (unit.system === 'metric' || unit.system === 'any');
 }
 
 function signed(value: number, negative: boolean): number {

@@ -27,7 +27,7 @@ export function resolveUnit(text: string, span: Span, kind: Kind | undefined): R
 }
 
 function withoutKind(text: string, span: Span, unit: Unit): ResolvedUnit | Failure {
-  const kind = unit.kinds[0] as Kind;
+  const kind = unit.kinds[0];
   if (unit.kinds.length < 2 || kind !== 'gauge-pressure') return { ok: true, unit, kind };
   const choices = unitsFor('gauge-pressure').includes(`${unit.symbol}(g)`)
     ? [`${unit.symbol}(g)`, `${unit.symbol}(a)`]
@@ -82,7 +82,7 @@ function unknown(text: string, span: Span, kind: Kind | undefined): Failure {
 }
 
 function wrongKind(text: string, span: Span, kind: Kind, unit: Unit): Failure {
-  const given = unit.kinds[0] as Kind;
+  const given = unit.kinds[0];
   const near = nearestUnits(unitKey(text), kind);
   const choices = [...new Set([...near, ...unitsFor(kind).slice(0, 6)])];
   const message = `This is ${aKind(given)}, given in ${unit.symbol}, and ${aKind(kind)} is due.`;

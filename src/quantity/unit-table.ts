@@ -20,7 +20,7 @@ export interface Unit {
   readonly factor: number;
   readonly offset: number;
   /** The kinds it fits; the first is meant where nothing else says which. */
-  readonly kinds: readonly Kind[];
+  readonly kinds: readonly [Kind, ...Kind[]];
   readonly system: UnitSystem;
   /** The unit to show instead, where the reader prefers metric or US units. */
   readonly metric?: string;
@@ -51,7 +51,7 @@ function unit(
     ucum,
     factor,
     offset: extra.offset ?? 0,
-    kinds: Object.freeze(kinds.split(' ') as Kind[]),
+    kinds: Object.freeze(kinds.split(' ') as [Kind, ...Kind[]]),
     system,
     ...counterpart,
     spellings: Object.freeze(spellings === '' ? [] : spellings.split(' ')),

@@ -168,7 +168,7 @@ function findNearest(key: string, kind: Kind | undefined): readonly string[] {
 /** Units with a spelling one letter off, or two of a long one; nearest first. */
 function slipsFrom(key: string): string[] {
   if (key.length < 2) return [];
-  const most = key.length > 4 ? 2 : 1;
+  const most = key.length > 5 ? 2 : 1;
   const found = spellings
     .filter((spelling) => Math.abs(spelling.key.length - key.length) <= most && spelling.key.length > 1)
     .map(({ key: spelling, unit }) => ({ symbol: unit.symbol, off: distance(key, spelling) }))

@@ -5,9 +5,9 @@ import {
   ALL_KINDS,
   differenceKind,
   evaluate,
-  type FormulaKind,
   type Kind,
   parseFormula,
+  substitute,
 } from '../../src/quantity/index.js';
 import { formula, near, reckon } from './helpers.js';
 
@@ -115,6 +115,7 @@ describe('what is wrong with a formula', () => {
     ['2 capacity', 'bad-formula', 'A sign is missing before `capacity`.'],
     ['2 foo', 'unknown-unit', '`foo` is not a unit that is known here.'],
     ['tank > 5 gal', 'ambiguous-unit', undefined],
+    ['beam > 3/2 in', 'bad-number', undefined],
     ['318 ± 6 - capacity', 'no-unit', 'A value with ± needs its unit.'],
     ['beam ^ 0.5', 'bad-formula', 'A power is a whole number of one digit; for a root write sqrt(…).'],
     ['volts or amps', 'bad-formula', '`or` is not expected here.'],
@@ -261,6 +262,9 @@ describe('reckoning', () => {
     expect(value('-2 ^ 2')).toBe(-4);
     expect(value('2 ^ -1')).toBe(0.5);
     expect(value('1/2 * 8')).toBe(4);
+    expect(value('3/2 * 8')).toBe(12);
+    expect(value('7-1/2')).toBe(6.5);
+    expect(value('a * 3/2')).toBe(1.875);
     expect(value('2 · 3 − 1')).toBe(5);
     expect(value('50 % * 8')).toBe(4);
     expect(value('mean(1, 2, 6)')).toBe(3);
@@ -365,6 +369,40 @@ describe('comparisons', () => {
   it('have no value where there is none', () => {
     expect(reckon('1 / (a - a)', VALUES, 'ratio')).toEqual({ is: 'undefined' });
     expect(reckon('sqrt(b)', VALUES, 'ratio')).toEqual({ is: 'undefined' });
+  });
+});
+
+describe('putting formulas in the place of names', () => {
+  const read = (text: string) => {
+    const result = formula(text, 'ratio');
+    if (!result.ok) throw new Error(result.problem.message);
+    return result.formula;
+  };
+
+  it('knows a value that comes in by two ways for the same one', () => {
+    const parts: Record<string, string> = { b: '2 * a', c: 'a + 1' };
+    const whole = substitute(read('b - 2 * c'), (name) =>
+      Object.hasOwn(parts, name) ? read(parts[name]!) : name,
+    );
+    expect(whole.names).toEqual(['a']);
+    expect(evaluate(whole, () => ({ si: 5, siUncertainty: 0.1 }))).toMatchObject({
+      si: -2,
+      siUncertainty: 0,
+    });
+  });
+
+  it('keeps a ± inside a formula one value wherever it is put', () => {
+    const whole = substitute(read('b - b'), () => read('3 ± 1 %'));
+    expect(evaluate(whole, () => undefined)).toMatchObject({ si: 0, siUncertainty: 0 });
+  });
+
+  it('is quick for a chain that doubles at each of a hundred steps', () => {
+    let chain = read('a');
+    for (let i = 0; i < 100; i++) chain = substitute(read('b + b'), () => chain);
+    expect(evaluate(chain, () => ({ si: 1, siUncertainty: 0.5 }))).toMatchObject({
+      si: 2 ** 100,
+      siUncertainty: 2 ** 99,
+    });
   });
 });
 

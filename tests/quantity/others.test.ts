@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import {
   currencyDecimals,
   halfWidthAt,
-  type Kind,
   parseInterval,
   parseMoney,
   parseWithin,

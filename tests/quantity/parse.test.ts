@@ -251,6 +251,9 @@ const WRONG: readonly Wrong[] = [
   ['1e999 V', undefined, 'bad-number', '1e999', []],
   ['3/0 in', undefined, 'bad-number', '3/0', []],
   ['5 3/2 in', undefined, 'bad-number', '3/2', []],
+  ['3/2 in', undefined, 'bad-number', '3/2', []],
+  ['12/24 V', undefined, 'bad-number', '12/24', []],
+  ['230/12 V', undefined, 'bad-number', '230/12', []],
   ['> 5 V', undefined, 'bad-number', '>', []],
   ['5 ft 13 in', undefined, 'bad-compound', '13 in', []],
   ['5.5 ft 3 in', undefined, 'bad-compound', '3 in', []],
@@ -331,6 +334,11 @@ describe('telling a quantity from a text', () => {
     '24 V 300',
     'larch on oak',
     '',
+    '1 in 10',
+    '2 x 6 kg',
+    '2 coats',
+    '12/24 V',
+    '10 W 40',
   ])('%s is a text', (text) => expect(looksLikeQuantity(text)).toBe(false));
 });
 

@@ -4,7 +4,6 @@ import {
   type DisplayPreference,
   formatNumber,
   fromSi,
-  type Kind,
   parseQuantity,
   preferred,
   printQuantity,

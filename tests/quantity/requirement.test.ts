@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { judge, type Kind, parseRequirement } from '../../src/quantity/index.js';
+import { judge, parseRequirement } from '../../src/quantity/index.js';
 
 describe('reading a requirement', () => {
   it.each([

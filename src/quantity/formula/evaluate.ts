@@ -22,6 +22,12 @@ interface Dual {
 
 type LookUp = (name: string) => SiValue | undefined;
 
+/** One reckoning: the values of the names, and the parts that are reckoned already. */
+interface Reckoning {
+  readonly lookUp: LookUp;
+  readonly known: Map<Node, Dual | undefined>;
+}
+
 /**
  * Reckons a formula in SI.
  *
@@ -37,11 +43,12 @@ type LookUp = (name: string) => SiValue | undefined;
 export function evaluate(formula: Formula, lookUp: LookUp): Evaluation {
   const missing = formula.names.filter((name) => lookUp(name) === undefined);
   const { body } = formula;
+  const reckoning = { lookUp, known: new Map() };
   if ('all' in body) {
-    const verdict = allOf(body.all.map((comparison) => verdictOf(comparison, lookUp)));
+    const verdict = allOf(body.all.map((comparison) => verdictOf(comparison, reckoning)));
     return { is: 'truth', verdict, missing };
   }
-  const dual = reckon(body.value, lookUp);
+  const dual = reckon(body.value, reckoning);
   if (dual === undefined) return { is: 'unknown', missing };
   if (!Number.isFinite(dual.value)) return { is: 'undefined' };
   const siUncertainty = spread(dual, lookUp);
@@ -59,28 +66,33 @@ function allOf(verdicts: readonly Verdict[]): Verdict {
  * interval says so and is undecided where the interval straddles. An unknown uncertainty is taken on the
  * value alone.
  */
-function verdictOf({ relation, left, right }: Comparison, lookUp: LookUp): Verdict {
-  const [a, b] = [reckon(left, lookUp), reckon(right, lookUp)];
+function verdictOf({ relation, left, right }: Comparison, reckoning: Reckoning): Verdict {
+  const [a, b] = [reckon(left, reckoning), reckon(right, reckoning)];
   if (a === undefined || b === undefined) return 'unknown';
   const difference = combine(a, b, a.value - b.value, 1, -1);
   if (!Number.isFinite(difference.value)) return 'unknown';
+  const half = spread(difference, reckoning.lookUp) ?? 0;
+  // Conversions between units round in the last bit; equal means equal.
   const rounding = 1e-12 * Math.max(Math.abs(a.value), Math.abs(b.value));
-  const value = Math.abs(difference.value) <= rounding ? 0 : difference.value;
-  return relate(relation, value, spread(difference, lookUp) ?? 0);
+  const snap = (value: number) => (Math.abs(value) <= rounding ? 0 : value);
+  return relate(relation, snap(difference.value - half), snap(difference.value + half));
 }
 
-function relate(relation: Relation, difference: number, half: number): Verdict {
-  const [low, high] = [difference - half, difference + half];
-  if (relation === '=') {
-    if (low > 0 || high < 0) return 'fails';
-    return half === 0 ? 'holds' : 'undecided';
+/** Holds an interval of a difference against nought. */
+function relate(relation: Relation, low: number, high: number): Verdict {
+  switch (relation) {
+    case '=':
+      if (low > 0 || high < 0) return 'fails';
+      return low === high ? 'holds' : 'undecided';
+    case '<':
+      return high < 0 ? 'holds' : low >= 0 ? 'fails' : 'undecided';
+    case '<=':
+      return high <= 0 ? 'holds' : low > 0 ? 'fails' : 'undecided';
+    case '>':
+      return relate('<', -high, -low);
+    case '>=':
+      return relate('<=', -high, -low);
   }
-  if (relation === '<' || relation === '<=') {
-    const strict = relation === '<';
-    if (strict ? high < 0 : high <= 0) return 'holds';
-    return (strict ? low >= 0 : low > 0) ? 'fails' : 'undecided';
-  }
-  return relate(relation === '>' ? '<' : '<=', -difference, half);
 }
 
 /** The half-width of a result; `null` where an input that matters has none known. */
@@ -109,31 +121,42 @@ function coarseness(dual: Dual, lookUp: LookUp): number {
 
 const NO_SLOPES: ReadonlyMap<string | Node, number> = new Map();
 
-/** Reckons a part; `undefined` where a name in it has no value. */
-function reckon(node: Node, lookUp: LookUp): Dual | undefined {
+/**
+ * Reckons a part, once, however often it stands in the formula: one that was put together from others may
+ * hold the same part a great many times. `undefined` where a name in it has no value.
+ */
+function reckon(node: Node, reckoning: Reckoning): Dual | undefined {
+  const known = reckoning.known.get(node);
+  if (known !== undefined || reckoning.known.has(node)) return known;
+  const dual = reckonAnew(node, reckoning);
+  reckoning.known.set(node, dual);
+  return dual;
+}
+
+function reckonAnew(node: Node, reckoning: Reckoning): Dual | undefined {
   switch (node.op) {
     case 'literal':
       return { value: node.value, slopes: node.uncertainty > 0 ? new Map([[node, 1]]) : NO_SLOPES };
     case 'name': {
-      const value = lookUp(node.name);
+      const value = reckoning.lookUp(node.name);
       return value && { value: value.si, slopes: new Map([[node.name, 1]]) };
     }
     case 'negate': {
-      const of = reckon(node.of, lookUp);
+      const of = reckon(node.of, reckoning);
       return of && scale(of, -of.value, -1);
     }
     case 'power': {
-      const base = reckon(node.base, lookUp);
+      const base = reckon(node.base, reckoning);
       const { exponent: n } = node;
       return base && scale(base, base.value ** n, n === 0 ? 0 : n * base.value ** (n - 1));
     }
     case 'call':
       return call(
         node.name,
-        node.args.map((arg) => reckon(arg, lookUp)),
+        node.args.map((arg) => reckon(arg, reckoning)),
       );
     default:
-      return arithmetic(node.op, reckon(node.left, lookUp), reckon(node.right, lookUp));
+      return arithmetic(node.op, reckon(node.left, reckoning), reckon(node.right, reckoning));
   }
 }
 

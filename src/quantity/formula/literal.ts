@@ -17,6 +17,7 @@ export interface Literal {
   readonly kinds: readonly Kind[] | undefined;
 }
 
+const FRACTION = /\d+(?:[ -]+\d+)?\/\d+/y;
 const LONGEST_UNIT = 24;
 const GAUGE = /\d{1,4}(?:\/0)?\s?AWG(?![\p{L}\d])/uy;
 const PLUS_MINUS = /\s*(?:±|\+\/-)\s*/y;
@@ -95,11 +96,12 @@ function withoutUnit(
 /** A number; a fraction only where a unit follows, since `1/2` elsewhere is a division like any other. */
 function numberWithUnit(text: string, at: number): ScannedNumber | Failure {
   const number = scanNumber(text, at);
-  const plain = scanDecimal(text, at) ?? number;
-  if (!number.ok) return number;
-  if (number.form !== 'fraction') return number;
-  const unit = longestUnit(text, skipBlanks(text, number.end));
-  return unit === undefined || text.slice(at, number.end).includes('-') ? plain : number;
+  const fraction = matchAt(FRACTION, text, at);
+  const plain = fraction ? scanDecimal(text, at) : undefined;
+  if (fraction === null || plain === undefined) return number;
+  const unit = longestUnit(text, skipBlanks(text, at + fraction[0].length));
+  // `3-1/2 in` is three and a half inches in a value, and a subtraction here.
+  return unit === undefined || fraction[0].includes('-') ? plain : number;
 }
 
 function readHalf(text: string, at: number): ScannedNumber | Failure | undefined {
