@@ -22,6 +22,16 @@ function parts(date: string): [number, number, number] {
   return [Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8, 10))];
 }
 
+/** So many intervals in one: three times one month is three months, counted from the first day and not from month ends. */
+export function timesInterval({ years, months, weeks, days }: Interval, times: number): Interval {
+  return { years: years * times, months: months * times, weeks: weeks * times, days: days * times };
+}
+
+/** The day so many days after another. */
+export function addDays(date: string, days: number): string {
+  return new Date(Date.UTC(...parts(date)) + days * DAY_MS).toISOString().slice(0, 10);
+}
+
 /** `YYYY-MM`. */
 export function monthOf(date: string): string {
   return date.slice(0, 7);

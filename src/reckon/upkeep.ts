@@ -1,0 +1,243 @@
+import type { System, Upkeep } from '../check/model.js';
+import type { Interval } from '../quantity/index.js';
+import { addDays, addInterval, daysBetween, timesInterval } from './calendar.js';
+import { hoursOn, type RunningHours } from './running-hours.js';
+
+/** One time that upkeep was done. */
+export interface UpkeepDone {
+  readonly date: string;
+  readonly entry: string;
+  /** Running hours at that time; null where no meter tells. */
+  readonly hours: number | null;
+}
+
+/** Due by the calendar. */
+export interface CalendarDue {
+  readonly on: string;
+  /** Days from the day asked about; negative where it is past. */
+  readonly inDays: number;
+}
+
+/** Due by running hours. */
+export interface HoursDue {
+  /** What the meter will show then, if it is not replaced meanwhile. */
+  readonly atReading: number;
+  /** Hours left; negative where they are overrun. */
+  readonly left: number;
+  /** When that will be at the recent rate of use; null where no rate is known. `latest` is null where use may stop. */
+  readonly expected: {
+    readonly earliest: string;
+    readonly usual: string;
+    readonly latest: string | null;
+  } | null;
+  /** The rate behind it, in words. */
+  readonly because: string;
+}
+
+export interface UpkeepState {
+  readonly upkeep: Upkeep;
+  /** Newest first. */
+  readonly done: readonly UpkeepDone[];
+  /** From when the present interval counts. */
+  readonly from: {
+    readonly date: string;
+    readonly why: 'done' | 'due' | 'in-service' | 'first-entry';
+  } | null;
+  readonly byCalendar: CalendarDue | null;
+  readonly byHours: HoursDue | null;
+  readonly overdueByDate: boolean;
+  readonly overdueByHours: boolean;
+  /** The day by which it has to be done, whichever comes first; null where nothing tells. */
+  readonly dueOn: string | null;
+  readonly because: string;
+}
+
+/** What upkeep is reckoned from. */
+export interface UpkeepFacts {
+  readonly system: System;
+  /** Days of the entries that did it, oldest first. */
+  readonly done: readonly { readonly date: string; readonly entry: string }[];
+  /** Running hours of its meter, and what the meter shows on top of them. */
+  readonly run: RunningHours | null;
+  readonly offset: number;
+  /** Day of the first entry of its system. */
+  readonly firstEntry: string | null;
+}
+
+/**
+ * When upkeep is due: by the calendar, by running hours, or by whichever of the two comes first.
+ *
+ * An interval counts from the last time it was done; with `from-due`, from when it was due then, so that what
+ * is done late does not push the next one back (the rule of 14 CFR 91.409(b) for inspections by hours). Work
+ * never done counts from the day its system came into service, or else from the first entry about it.
+ */
+export function upkeepState(upkeep: Upkeep, facts: UpkeepFacts, asOf: string): UpkeepState {
+  const done = facts.done.map(
+    ({ date, entry }): UpkeepDone => ({
+      date,
+      entry,
+      hours: facts.run === null ? null : hoursOn(facts.run, date),
+    }),
+  );
+  const start = startOf(facts);
+  const byCalendar =
+    upkeep.every === null || start === null
+      ? null
+      : calendarDue(upkeep, upkeep.every, done, start.date, asOf);
+  const byHours =
+    upkeep.everyHours === null || facts.run === null
+      ? null
+      : hoursDue(upkeep, facts.run, facts.offset, done, start?.date ?? null, asOf);
+  const last = done.at(-1);
+  const overdueByDate = byCalendar !== null && byCalendar.inDays < 0;
+  const overdueByHours = byHours !== null && byHours.left < 0;
+  const from =
+    last === undefined
+      ? start
+      : ({ date: last.date, why: upkeep.counts === 'from-due' ? 'due' : 'done' } as const);
+  const state = {
+    upkeep,
+    done: [...done].reverse(),
+    from,
+    byCalendar,
+    byHours,
+    overdueByDate,
+    overdueByHours,
+  };
+  return { ...state, dueOn: firstOf(byCalendar, byHours, asOf), because: explain(state) };
+}
+
+function startOf({
+  system,
+  firstEntry,
+}: UpkeepFacts): { readonly date: string; readonly why: 'in-service' | 'first-entry' } | null {
+  if (system.inService !== null) return { date: system.inService, why: 'in-service' };
+  return firstEntry === null ? null : { date: firstEntry, why: 'first-entry' };
+}
+
+function calendarDue(
+  upkeep: Upkeep,
+  every: Interval,
+  done: readonly UpkeepDone[],
+  start: string,
+  asOf: string,
+): CalendarDue {
+  const on =
+    upkeep.counts === 'from-due'
+      ? nextFromDue(every, done, start)
+      : addInterval(done.at(-1)?.date ?? start, every);
+  return { on, inDays: daysBetween(asOf, on) };
+}
+
+/** The due day after the last time it was done, on the raster that begins at the start. A month end stays one. */
+function nextFromDue(every: Interval, done: readonly UpkeepDone[], start: string): string {
+  let turn = 1;
+  let due = addInterval(start, every);
+  for (const { date } of done) {
+    do {
+      turn += 1;
+      due = addInterval(start, timesInterval(every, turn));
+    } while (due <= date);
+  }
+  return due;
+}
+
+function hoursDue(
+  upkeep: Upkeep,
+  run: RunningHours,
+  offset: number,
+  done: readonly UpkeepDone[],
+  start: string | null,
+  asOf: string,
+): HoursDue | null {
+  const every = (upkeep.everyHours?.si ?? 0) / 3600;
+  const begin = start === null ? 0 : hoursOn(run, start);
+  const now = hoursOn(run, asOf);
+  if (begin === null || now === null || every <= 0) return null;
+  const at =
+    upkeep.counts === 'from-due'
+      ? nextHoursFromDue(every, done, begin)
+      : (done.at(-1)?.hours ?? begin) + every;
+  // Beyond the last reading nothing is known but the rate; the meter is taken to have gone on at it.
+  const lastRead = run.points.at(-1)?.date ?? asOf;
+  return { atReading: at + offset, left: at - now, ...projected(run, at - now, lastRead, asOf) };
+}
+
+function nextHoursFromDue(every: number, done: readonly UpkeepDone[], begin: number): number {
+  let due = begin + every;
+  for (const { hours } of done) {
+    do due += every;
+    while (hours !== null && due <= hours);
+  }
+  return due;
+}
+
+/** Farther ahead than this a projection is a guess. */
+const FAR_DAYS = 3650;
+
+function projected(
+  run: RunningHours,
+  left: number,
+  lastRead: string,
+  asOf: string,
+): Pick<HoursDue, 'expected' | 'because'> {
+  const { rate } = run;
+  if (rate === null)
+    return { expected: null, because: 'the meter has not been read often enough to tell how fast it counts' };
+  const because = `at ${(rate.usual * 7).toPrecision(2)} h a week while in use, since ${rate.since}`;
+  if (left <= 0) return { expected: { earliest: asOf, usual: asOf, latest: asOf }, because };
+  const on = (perDay: number) =>
+    perDay > 0 && left / perDay <= FAR_DAYS
+      ? latestOf(addDays(lastRead, Math.ceil(left / perDay)), asOf)
+      : null;
+  const usual = on(rate.usual);
+  return usual === null
+    ? { expected: null, because }
+    : { expected: { earliest: on(rate.fast) ?? usual, usual, latest: on(rate.slow) }, because };
+}
+
+function latestOf(a: string, b: string): string {
+  return a > b ? a : b;
+}
+
+function firstOf(byCalendar: CalendarDue | null, byHours: HoursDue | null, asOf: string): string | null {
+  const hours = byHours === null ? null : byHours.left < 0 ? asOf : (byHours.expected?.usual ?? null);
+  const days = [byCalendar?.on ?? null, hours].filter((day) => day !== null);
+  return days.sort()[0] ?? null;
+}
+
+function explain(state: Omit<UpkeepState, 'dueOn' | 'because'>): string {
+  const { byCalendar, byHours, from } = state;
+  const since = from === null ? 'Nothing tells when it began.' : SINCE[from.why](from.date);
+  const parts = [
+    byCalendar === null
+      ? ''
+      : byCalendar.inDays < 0
+        ? `Overdue since ${byCalendar.on}.`
+        : `Due on ${byCalendar.on}.`,
+    byHours === null ? '' : hoursInWords(byHours),
+  ].filter((text) => text !== '');
+  return [...parts, since].join(' ');
+}
+
+function hoursInWords({ left, expected, because }: HoursDue): string {
+  if (left < 0) return `Overdue by ${round(-left)} h.`;
+  if (expected === null) return `${round(left)} h left; when that is cannot be told: ${because}.`;
+  const range =
+    expected.latest === null
+      ? `not before ${expected.earliest}`
+      : `between ${expected.earliest} and ${expected.latest}`;
+  return `${round(left)} h left: ${range}, ${because}.`;
+}
+
+const SINCE = {
+  done: (date: string) => `Last done on ${date}.`,
+  due: (date: string) => `Last done on ${date}; counts from when it was due.`,
+  'in-service': (date: string) =>
+    `Never done on record; counts from ${date}, when the system came into service.`,
+  'first-entry': (date: string) => `Never done on record; counts from ${date}, the first entry about it.`,
+} as const;
+
+function round(hours: number): string {
+  return String(Math.round(hours * 10) / 10);
+}
