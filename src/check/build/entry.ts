@@ -242,6 +242,9 @@ function trust(
   return { si: null, from: 'unknown' };
 }
 
+// Objects below are written out rather than spread into: a book has a hundred thousand readings, and an object
+// that begins with a spread costs many times one that does not.
+
 /** A reading in its full form, with the path at which its value stands. */
 interface FullReading {
   readonly point: string | null;
@@ -257,13 +260,14 @@ interface FullReading {
 }
 
 function fullForm(written: Measurement, path: Place['path']): FullReading | null {
-  const none = { what: null, quantity: undefined, system: undefined, basis: undefined, provenance: {} };
   if ('point' in written && typeof written.point === 'string') {
     const long = written as Extract<Measurement, { point: string; value: unknown }>;
     return {
-      ...none,
       point: long.point,
+      what: null,
       value: long.value,
+      quantity: undefined,
+      system: undefined,
       basis: long.basis,
       provenance: long,
       valuePath: [...path, 'value'],
@@ -289,14 +293,20 @@ function fullForm(written: Measurement, path: Place['path']): FullReading | null
   const [ref, value] = Object.entries(written)[0] ?? [];
   if (ref === undefined || value === undefined) return null;
   return {
-    ...none,
     point: ref,
+    what: null,
     value: value as string | number,
+    quantity: undefined,
+    system: undefined,
+    basis: undefined,
+    provenance: NOTHING_SAID,
     valuePath: [...path, ref],
     pointPath: [...path, ref],
     pointPart: 'key',
   };
 }
+
+const NOTHING_SAID: WrittenProvenance = {};
 
 function buildReading(written: Measurement, index: number, context: Context): Reading | null {
   const path = ['measurements', index];
@@ -312,7 +322,6 @@ function buildReading(written: Measurement, index: number, context: Context): Re
   const quantity = quantityOf(full.value, kind, full.valuePath, report);
   if (quantity === null) return null;
   return {
-    ...provenance,
     date: context.date,
     system: point?.system ?? systemOf(full.system, [...path, 'system'], context),
     point: point?.ref ?? null,
@@ -323,6 +332,7 @@ function buildReading(written: Measurement, index: number, context: Context): Re
     test: null,
     entry: context.id,
     place: { file: context.file, path: full.valuePath },
+    ...provenance,
   };
 }
 
@@ -341,7 +351,6 @@ function buildStatement(written: Item<'statements'>, index: number, context: Con
   const says = claimOf(written.says, kind, [...path, 'says'], report);
   if (says === null) return null;
   return {
-    ...provenance,
     date: context.date,
     spec: spec.ref,
     says,
@@ -349,6 +358,7 @@ function buildStatement(written: Item<'statements'>, index: number, context: Con
     basis: written.basis,
     entry: context.id,
     place: { file: context.file, path },
+    ...provenance,
   };
 }
 
@@ -376,13 +386,13 @@ function buildTest(written: Item<'tests'>, index: number, context: Context): Tes
     return testReading(name, value, requirement, instrument, at, report);
   });
   return {
-    ...provenance,
     date: context.date,
     test: test.ref,
     readings,
     basis: thirdParty ? 'witnessed' : 'measured',
     entry: context.id,
     place: { file: context.file, path },
+    ...provenance,
   };
 }
 

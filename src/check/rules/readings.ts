@@ -9,7 +9,7 @@ export function checkReadings(
   entries: readonly Entry[],
   points: ReadonlyMap<string, Point>,
 ): readonly Problem[] {
-  const before = new Map<string, number[]>();
+  const before = new Map<string, Lately>();
   const problems: Problem[] = [];
   for (const entry of entries) {
     problems.push(...checkClashes(entry));
@@ -21,10 +21,11 @@ export function checkReadings(
         problems.push(implausible);
         continue;
       }
-      const earlier = before.get(point.ref) ?? [];
-      const far = checkFarOff(reading, point, earlier);
+      const lately = before.get(point.ref) ?? { inOrder: [], bySize: [] };
+      before.set(point.ref, lately);
+      const far = checkFarOff(reading, point, lately.bySize);
       if (far !== null) problems.push(far);
-      before.set(point.ref, [...earlier.slice(-MEMORY), reading.quantity.si]);
+      remember(lately, reading.quantity.si);
     }
   }
   return problems;
@@ -40,7 +41,33 @@ function checkPlausible(reading: Reading, point: Point): Problem | null {
   };
 }
 
-const MEMORY = 30;
+/** How many of a point's last values are remembered. */
+const MEMORY = 31;
+
+/** The last values of a point: as they came, and sorted, so that their median is at hand. */
+interface Lately {
+  readonly inOrder: number[];
+  readonly bySize: number[];
+}
+
+function remember({ inOrder, bySize }: Lately, value: number): void {
+  inOrder.push(value);
+  bySize.splice(placeOf(bySize, value), 0, value);
+  if (inOrder.length > MEMORY) bySize.splice(placeOf(bySize, inOrder.shift() as number), 1);
+}
+
+/** Where a value is, or would be, in a sorted list. */
+function placeOf(sorted: readonly number[], value: number): number {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((sorted[middle] as number) < value) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 const ENOUGH = 4;
 /** How many robust deviations away a reading is told to be absurd: far more than wear or weather explain. */
 const ABSURD = 12;
@@ -52,13 +79,15 @@ const ABSURD = 12;
  */
 function checkFarOff(reading: Reading, point: Point, earlier: readonly number[]): Problem | null {
   if (earlier.length < ENOUGH || reading.note !== null) return null;
-  const middle = median(earlier);
-  const scatter = Math.max(
-    1.4826 * median(earlier.map((value) => Math.abs(value - middle))),
-    0.02 * Math.abs(middle),
-  );
-  if (scatter === 0 || Math.abs(reading.quantity.si - middle) <= ABSURD * scatter) return null;
-  const range = [Math.min(...earlier), Math.max(...earlier)].map((si) =>
+  const middle = medianOf(earlier);
+  const away = Math.abs(reading.quantity.si - middle);
+  const least = 0.02 * Math.abs(middle);
+  // The scatter is never taken for less than this, so that near values need no second median.
+  if (away <= ABSURD * least) return null;
+  const distances = earlier.map((value) => Math.abs(value - middle)).sort((a, b) => a - b);
+  const scatter = Math.max(1.4826 * medianOf(distances), least);
+  if (scatter === 0 || away <= ABSURD * scatter) return null;
+  const range = [earlier[0] as number, earlier.at(-1) as number].map((si) =>
     printQuantity({
       ...fromSi(point.kind, { si, siUncertainty: null }, point.unit),
       resolution: reading.quantity.resolution,
@@ -67,8 +96,7 @@ function checkFarOff(reading: Reading, point: Point, earlier: readonly number[])
   return { ...m.farOff(point.ref, reading.quantity.written, range.join(' to ')), at: reading.place };
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
+function medianOf(sorted: readonly number[]): number {
   const middle = sorted.length >> 1;
   const high = sorted[middle] ?? 0;
   return sorted.length % 2 === 1 ? high : ((sorted[middle - 1] ?? 0) + high) / 2;
@@ -76,13 +104,17 @@ function median(values: readonly number[]): number {
 
 /** One entry that gives a point two values under the same conditions. */
 function checkClashes(entry: Entry): Problem[] {
-  const seen = new Map<string, Reading>();
+  const seen = new Map<string, Reading[]>();
   const problems: Problem[] = [];
   for (const reading of entry.readings) {
     if (reading.point === null) continue;
-    const key = `${reading.point} ${JSON.stringify(reading.under)} ${reading.note ?? ''}`;
-    const first = seen.get(key);
-    if (first === undefined) seen.set(key, reading);
+    const before = seen.get(reading.point);
+    if (before === undefined) {
+      seen.set(reading.point, [reading]);
+      continue;
+    }
+    const first = before.find((other) => sameConditions(other, reading));
+    if (first === undefined) before.push(reading);
     else if (first.quantity.si !== reading.quantity.si) {
       problems.push({
         ...m.clashOfReadings(reading.point, first.quantity.written, reading.quantity.written),
@@ -91,4 +123,8 @@ function checkClashes(entry: Entry): Problem[] {
     }
   }
   return problems;
+}
+
+function sameConditions(a: Reading, b: Reading): boolean {
+  return (a.note ?? '') === (b.note ?? '') && JSON.stringify(a.under) === JSON.stringify(b.under);
 }
