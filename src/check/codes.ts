@@ -324,6 +324,12 @@ const TABLE = {
     'No measurement ever hits a number exactly; without an allowance every spec would be contradicted.',
     'Add `within: 5 %`, or `means: at-least`, or a ± in the value.',
   ),
+  'spent-on-unchecked': warning(
+    'Spent on what is not checked',
+    'A part is ordered or fitted that rests on a spec which nobody has checked, or which a measurement contradicts.',
+    'If the claim is wrong, so is the part: the money is spent before the measurement is made.',
+    'Check the spec first. The warning goes when it is verified, or when the part is returned or sold.',
+  ),
   'stray-file': warning(
     'File that is not part of the book',
     'A file lies in a folder of the book but is nothing that the format knows.',

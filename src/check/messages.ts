@@ -1,3 +1,4 @@
+import type { YamlSlip } from '../read/slips.js';
 import type { Code } from './codes.js';
 import type { Said } from './problem.js';
 
@@ -12,6 +13,10 @@ export function either(names: readonly string[], last = 'or'): string {
   const quoted = names.map((name) => `\`${name}\``);
   if (quoted.length <= 1) return quoted.join('');
   return `${quoted.slice(0, -1).join(', ')} ${last} ${quoted.at(-1)}`;
+}
+
+function itLooks(example: string | null): string | null {
+  return example === null ? null : `It looks like this: \`${example}\``;
 }
 
 function didYouMean(name: string | null, otherwise: string): string {
@@ -34,10 +39,38 @@ export const badDate = (written: string): Said =>
 
 export const badForm = (reason: string): Said => say('bad-form', sentence(reason));
 
+export const shortFormFull = (point: string): Said =>
+  say(
+    'bad-form',
+    'The short form has room for a point and its value, and for nothing else.',
+    `Write it in full: \`{ point: ${brief(point)}, value: …, … }\`.`,
+  );
+
+export const tooLong = (letters: number): Said =>
+  say('bad-form', `This has more than ${letters} letters.`, 'Shorten it; the prose below has room for more.');
+
 export const badFormula = (message: string, hint: string | null): Said => say('bad-formula', message, hint);
 
-export const badRequirement = (message: string, hint: string | null): Said =>
-  say('bad-requirement', message, hint);
+export const badRequirement = (written: string): Said =>
+  say(
+    'bad-requirement',
+    `\`${brief(written)}\` does not say what is required.`,
+    'Write `>= 320 Ah`, `<= 50 mA`, `between 13.8 V and 14.4 V`, or a text that has to be found.',
+  );
+
+export const badWithin = (written: string): Said =>
+  say(
+    'bad-within',
+    `\`${brief(written)}\` is neither a share nor an amount.`,
+    'Write `5 %`, an amount with its unit, or both added: `0.5 % + 0.02 V`.',
+  );
+
+export const compareAtOpen = (written: string): Said =>
+  say(
+    'bad-within',
+    `\`${brief(written)}\` does not say how far from it is near enough.`,
+    'Write it as `20 °C within 5 K`.',
+  );
 
 export const bookMissing = (): Said =>
   say(
@@ -50,7 +83,7 @@ export const choseNoneOffered = (chose: string, options: readonly string[]): Sai
   say(
     'chose-none-offered',
     `“${brief(chose)}” is not one of the options of this decision.`,
-    `The options are ${either(options.map(brief))}.`,
+    `The options are ${either(options.map(brief), 'and')}.`,
   );
 
 export const clashOfReadings = (point: string, first: string, second: string): Said =>
@@ -63,15 +96,17 @@ export const clashOfReadings = (point: string, first: string, second: string): S
 export const cycleRestsOn = (loop: readonly string[]): Said =>
   say(
     'cycle-rests-on',
-    `This value rests on itself: ${loop.join(' → ')}.`,
+    loop.length <= 2 ? 'This value rests on itself.' : `This value rests on itself: ${loop.join(' → ')}.`,
     'Measure or state one of them instead of working it out from the others.',
   );
 
 export const cycleWaitsOn = (loop: readonly string[]): Said =>
   say(
     'cycle-waits-on',
-    `These items wait on each other, so none can be started: ${loop.join(' → ')}.`,
-    'Take out the link that is not really needed.',
+    loop.length <= 2
+      ? 'This item waits on itself, so it can never be started.'
+      : `These items wait on each other, so none can be started: ${loop.join(' → ')}.`,
+    'Take out what need not be waited for.',
   );
 
 export const dateInFuture = (date: string, today: string): Said =>
@@ -102,8 +137,11 @@ export const duplicateKey = (key: string): Said =>
     'Put both under one field, or take one out.',
   );
 
-export const emptyValue = (key: string): Said =>
-  say('empty-value', `Nothing is written behind \`${key}\`.`, 'Write its value, or take the field out.');
+/** @param key the field, or the number of the item where a list has an empty one. */
+export const emptyValue = (key: string | number): Said =>
+  typeof key === 'number'
+    ? say('empty-value', 'Nothing is written in this line of the list.', 'Write it, or take the line out.')
+    : say('empty-value', `Nothing is written behind \`${key}\`.`, 'Write its value, or take the field out.');
 
 export const farOff = (point: string, written: string, usual: string): Said =>
   say(
@@ -115,8 +153,8 @@ export const farOff = (point: string, written: string, usual: string): Said =>
 export const fileName = (path: string, due: string): Said =>
   say(
     'file-name',
-    `An entry's file is named by its date and a few words; this one is \`${path}\`.`,
-    `Rename it, such as \`${due}\`.`,
+    `An entry's file lies in the folder of its year and is named by its date and a few words in small letters, joined by hyphens; \`${path}\` is not.`,
+    `Rename it, for instance \`${due}\`.`,
   );
 
 export const fileTooLarge = (): Said =>
@@ -129,8 +167,8 @@ export const fileTooLarge = (): Said =>
 export const frontMatterLanguage = (language: string): Said =>
   say(
     'front-matter-language',
-    `Front matter is YAML, not “${brief(language)}”, and is never run.`,
-    'Leave only three hyphens on the first line.',
+    `Behind the three hyphens stands “${brief(language)}”: front matter is always plain YAML, and is never run as code.`,
+    'Leave only the three hyphens on the first line.',
   );
 
 export const frontMatterMissing = (): Said =>
@@ -168,6 +206,9 @@ export const itemNotOpen = (item: string, closedIn: string): Said =>
     'Take it out, or correct the name.',
   );
 
+export const itemClosedTwice = (item: string): Said =>
+  say('item-not-open', `\`${item}\` is closed twice in this entry.`, 'Take one of the two out.');
+
 export const itemNotYetOpen = (item: string, openedIn: string): Said =>
   say(
     'item-not-open',
@@ -185,11 +226,19 @@ export const meterBackwards = (meter: string, now: string, before: string, on: s
     'Correct the reading; for a new meter say `replaced: true`, for one gone round `wrapped: true`.',
   );
 
+/** @param example how its value looks, where the format says. */
 export const missingField = (field: string, example: string | null): Said =>
   say(
     'missing-field',
     `The field \`${field}\` is missing.`,
-    example === null ? null : `It looks like this: \`${example}\``,
+    itLooks(example === null ? null : `${field}: ${example}`),
+  );
+
+export const nameTwice = (name: string, section: string): Said =>
+  say(
+    'duplicate-id',
+    `\`${name}\` stands under \`${section}\` of this system already, and \`system.${name}\` has to mean one thing.`,
+    'Give this one a name of its own.',
   );
 
 export const nameNotFile = (name: string, file: string): Said =>
@@ -212,7 +261,7 @@ export const notAllowed = (written: string, allowed: readonly string[], near: st
   say(
     'not-allowed',
     `\`${brief(written)}\` is not one of the words allowed here.`,
-    `${near === null ? '' : `Did you mean \`${near}\`? `}Allowed are ${either(allowed)}.`,
+    `${near === null ? '' : `Did you mean \`${near}\`? `}Allowed are ${either(allowed, 'and')}.`,
   );
 
 export const notUtf8 = (): Said =>
@@ -232,12 +281,8 @@ export const partNeverCame = (part: string): Said =>
     'Add `move: arrived` above, or in the entry of the day it came.',
   );
 
-export const partNotThere = (part: string, move: string, now: string): Said =>
-  say(
-    'part-not-there',
-    `\`${part}\` cannot be ${move}: ${now}.`,
-    'Correct the name; for something aboard from the beginning, say `move: fitted` in the first entry.',
-  );
+export const partNotThere = (part: string, move: string, now: string, mend: string): Said =>
+  say('part-not-there', `\`${part}\` cannot be ${move}: ${now}.`, mend);
 
 export const photoAltMissing = (file: string): Said =>
   say(
@@ -253,11 +298,15 @@ export const photoMissing = (file: string, near: string | null): Said =>
     didYouMean(near, 'Put it under `photos/`, or correct the path.'),
   );
 
-export const photoPath = (file: string): Said =>
+/** @param near the path of a picture that is there, where only the slashes are wrong. */
+export const photoPath = (file: string, near: string | null): Said =>
   say(
     'photo-path',
     `\`${brief(file)}\` is not a plain path under \`photos/\`.`,
-    'Copy the picture into `photos/` and write its path with forward slashes, such as `photos/2026/label.jpg`.',
+    didYouMean(
+      near,
+      'Copy the picture into `photos/` and write its path with forward slashes, such as `photos/2026/label.jpg`.',
+    ),
   );
 
 export const photoRemote = (url: string): Said =>
@@ -297,6 +346,15 @@ export const specWithoutBand = (spec: string): Said =>
     `\`${spec}\` states a number, but not how far a measured one may lie from it.`,
     'Add `within: 5 %`, or `means: at-least`, or a ± in the value.',
   );
+
+export const spentOnUnchecked = (
+  part: string,
+  move: string,
+  spec: string,
+  standing: string,
+  next: string,
+): Said =>
+  say('spent-on-unchecked', `\`${part}\` is ${move}, but rests on \`${spec}\`, which is ${standing}.`, next);
 
 export const strayFile = (): Said =>
   say(
@@ -362,7 +420,7 @@ export const unknownKey = (key: string, near: string | null, known: readonly str
     `There is no field \`${brief(key)}\` here.`,
     didYouMean(
       near,
-      known.length === 0 ? 'Take it out.' : `The fields here are ${either(known.slice(0, 24))}.`,
+      known.length === 0 ? 'Take it out.' : `The fields here are ${either(known.slice(0, 24), 'and')}.`,
     ),
   );
 
@@ -394,8 +452,9 @@ export const unreadable = (): Said =>
 
 export const wrongKind = (message: string, hint: string | null): Said => say('wrong-kind', message, hint);
 
-export const wrongType = (due: string, found: string): Said =>
-  say('wrong-type', `${capital(due)} is due here, not ${found}.`);
+/** @param example how it looks, where the format says. */
+export const wrongType = (due: string, found: string, example: string | null): Said =>
+  say('wrong-type', `${capital(due)} is due here, not ${found}.`, itLooks(example));
 
 export const yamlAlias = (): Said =>
   say(
@@ -404,12 +463,52 @@ export const yamlAlias = (): Said =>
     'Write the value out; a text that begins with such a sign goes into quotes.',
   );
 
-export const yamlSyntax = (detail: string): Said =>
-  say(
-    'yaml-syntax',
-    `This is not well-formed YAML: ${lower(detail)}`,
-    'A text with a colon, a # or a leading sign goes into quotes; indentation is by blanks.',
-  );
+const SLIPS: Readonly<Record<YamlSlip, readonly [what: string, mend: string]>> = {
+  'behind-value': [
+    'This stands behind a value that has ended already.',
+    'Put the whole text in one pair of quotes, or take this out.',
+  ],
+  'bracket-open': [
+    'A bracket or brace is opened here, but not closed.',
+    'Close it at its end; a text with a bracket or a comma in it goes into quotes.',
+  ],
+  'colon-in-text': [
+    'A text with a colon in it has to be in quotes, or the colon looks like that of a field.',
+    'Put the text behind the first colon in quotes.',
+  ],
+  'comma-missing': [
+    'Between two fields in braces, or two items in brackets, a comma is missing here.',
+    'Add it; a text with a colon, a comma or a bracket in it goes into quotes.',
+  ],
+  escape: [
+    'A backslash in double quotes begins a special sign, and there is none such.',
+    'Put the text in single quotes, or write the backslash twice.',
+  ],
+  indentation: [
+    'This line is not indented like the lines that it belongs to.',
+    'Give it as many blanks in front as they have; fields of one group stand below each other.',
+  ],
+  'no-colon': [
+    'This is neither a field with its value nor an item of a list.',
+    'A field is a name, a colon, a blank and the value; an item begins with a hyphen and a blank.',
+  ],
+  'quote-open': ['A quote is opened here, but not closed.', 'Close it at the end of the text.'],
+  'second-part': [
+    'A second part begins here, and a file has only one.',
+    'Take out the line; a text that begins with hyphens goes into quotes.',
+  ],
+  'sign-first': [
+    'A text that begins with such a sign has to be in quotes.',
+    'Put the whole text in quotes.',
+  ],
+  stray: [
+    'This cannot be read as YAML: nothing of the sort is due here.',
+    'Look at the quotes, brackets and commas before it; a text with such a sign in it goes into quotes.',
+  ],
+  tab: ['A tab stands in front of this line.', 'Put blanks in its place: YAML is indented by blanks only.'],
+};
+
+export const yamlSyntax = (slip: YamlSlip): Said => say('yaml-syntax', ...SLIPS[slip]);
 
 export const yamlTag = (): Said =>
   say(
@@ -424,12 +523,6 @@ function article(noun: string): string {
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-function lower(text: string): string {
-  const clean = text.split('\n')[0]?.trim() ?? '';
-  const ended = /[.!?]$/.test(clean) ? clean : `${clean}.`;
-  return /^[A-Z][a-z]/.test(ended) ? ended.charAt(0).toLowerCase() + ended.slice(1) : ended;
 }
 
 function sentence(text: string): string {

@@ -9,7 +9,10 @@ export function nearest(written: string, known: Iterable<string>): string | null
   let best: string | null = null;
   let bestDistance = Number.POSITIVE_INFINITY;
   for (const name of known) {
-    const away = distance(plain, fold(name));
+    const other = fold(name);
+    // Letters that changed places are one slip, not two.
+    const away =
+      sorted(plain) === sorted(other) ? Math.min(1, distance(plain, other)) : distance(plain, other);
     if (away < bestDistance) {
       best = name;
       bestDistance = away;
@@ -27,4 +30,8 @@ export function sameButForm(a: string, b: string): boolean {
 
 function fold(name: string): string {
   return name.slice(0, 200).toLowerCase().replaceAll(/[_\s]/g, '-');
+}
+
+function sorted(letters: string): string {
+  return letters.length > 64 ? letters : [...letters].sort().join('');
 }

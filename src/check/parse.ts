@@ -64,15 +64,19 @@ async function parseOne(source: SourceFile): Promise<One> {
   const { problems, report } = collector(source.path);
   if (quick !== null) {
     const body = 'body' in quick ? (quick.body as string) : '';
-    const fits = fitsSchema(source.role, quick.data, report);
+    const fits = fitsSchema(source.role, quick.data ?? NOTHING, report);
     return { file: { source, data: fits ? quick.data : null, body }, problems, placed: [] };
   }
   const close = await look(source);
   const placed = close.problems.map((problem) => syntaxProblem(source, problem));
-  const fits = close.data !== null && fitsSchema(source.role, close.data, report);
+  // A file that could be read but says nothing lacks all its fields; one that could not is told of already.
+  const unread = close.data === null && placed.length > 0;
+  const fits = !unread && fitsSchema(source.role, close.data ?? NOTHING, report);
   const whole = fits && placed.length === 0;
   return { file: { source, data: whole ? close.data : null, body: close.body }, problems, placed };
 }
+
+const NOTHING: unknown = Object.freeze({});
 
 /** Looks closely at a file, for its faults or for places in it. */
 export async function look(source: SourceFile): Promise<Thorough> {
@@ -105,16 +109,28 @@ function folderProblem(problem: FolderProblem): PlacedProblem {
 }
 
 function syntaxProblem(source: SourceFile, problem: SyntaxProblem): PlacedProblem {
-  const said: Record<SyntaxProblem['why'], () => Said> = {
-    'no-front-matter': m.frontMatterMissing,
-    'front-matter-open': m.frontMatterOpen,
-    'front-matter-language': () => m.frontMatterLanguage(problem.detail),
-    'front-matter-too-large': m.frontMatterTooLarge,
-    'yaml-syntax': () => m.yamlSyntax(problem.detail),
-    'duplicate-key': () => m.duplicateKey(source.text.slice(problem.offset, problem.offset + problem.length)),
-    alias: m.yamlAlias,
-    'yaml-tag': m.yamlTag,
-    'too-deep': m.tooDeep,
-  };
-  return { ...said[problem.why](), file: source.path, offset: problem.offset, length: problem.length };
+  return { ...sayOf(problem), file: source.path, offset: problem.offset, length: problem.length };
+}
+
+function sayOf(problem: SyntaxProblem): Said {
+  switch (problem.why) {
+    case 'no-front-matter':
+      return m.frontMatterMissing();
+    case 'front-matter-open':
+      return m.frontMatterOpen();
+    case 'front-matter-language':
+      return m.frontMatterLanguage(problem.language);
+    case 'front-matter-too-large':
+      return m.frontMatterTooLarge();
+    case 'duplicate-key':
+      return m.duplicateKey(problem.key);
+    case 'alias':
+      return m.yamlAlias();
+    case 'yaml-tag':
+      return m.yamlTag();
+    case 'too-deep':
+      return m.tooDeep();
+    case 'yaml-syntax':
+      return m.yamlSyntax(problem.slip);
+  }
 }

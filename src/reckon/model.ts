@@ -15,6 +15,12 @@ import type {
   Uncertainty,
 } from '../check/model.js';
 
+import type { Exposure } from './exposure.js';
+import type { Holding } from './holds.js';
+import type { UpkeepState } from './upkeep.js';
+import type { Values } from './values.js';
+import type { WorkPlan } from './work.js';
+
 /** What is computed from a checked book and a date. Plain data; nothing in it is read from anywhere else. */
 
 export type Standing = 'verified' | 'contradicted' | 'undecided' | 'lapsed' | 'unverified';
@@ -143,6 +149,8 @@ export interface ItemState {
 
 export interface DecisionState {
   readonly decision: Decision;
+  /** Whether its `holds-while` is still so; null where it has none. */
+  readonly holding: Holding | null;
   /** The decision that took it back, if one did. */
   readonly undoneBy: string | null;
   /** Specs, points and derived values it rests on, with the standing of the specs among them. */
@@ -188,4 +196,10 @@ export interface Reckoning {
   readonly decisions: ReadonlyMap<string, DecisionState>;
   readonly hours: HoursRollup;
   readonly money: readonly MoneyRow[];
+  /** What points, specs and derived values come to. */
+  readonly values: Values;
+  /** Specs that are not verified, with what rests on each; the one with most at stake first. */
+  readonly exposures: readonly Exposure[];
+  readonly upkeep: ReadonlyMap<string, UpkeepState>;
+  readonly work: WorkPlan;
 }

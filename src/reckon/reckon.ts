@@ -1,106 +1,215 @@
-import type { CheckedBook, Decision, Entry } from '../check/model.js';
+import type {
+  CheckedBook,
+  Decision,
+  Entry,
+  Meter,
+  MeterReading,
+  Point,
+  Spec,
+  Statement,
+} from '../check/model.js';
 import { readingsOf } from '../check/readings.js';
+import type { Quantity } from '../quantity/index.js';
 import { bookAsOf } from './as-of.js';
 import { hoursRollup, moneyRollup } from './effort.js';
+import { exposures } from './exposure.js';
+import { holdingOf, specStateOn, timelineOn } from './holds.js';
 import { itemStates } from './items.js';
-import type { DecisionState, PartState, Reckoning, SpecState } from './model.js';
+import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from './model.js';
 import { partState } from './parts.js';
+import { relianceGraph } from './reliance.js';
+import { hoursOn, runningHours } from './running-hours.js';
 import { standingOf } from './standing.js';
 import { testState } from './tests.js';
 import { meterTimeline, timelineOf } from './timelines.js';
+import { type UpkeepState, upkeepState } from './upkeep.js';
+import { type Values, valuesInForce } from './values.js';
+import { workPlan } from './work.js';
+
+/** Values to be reckoned with whatever the book says, by ref: what is supposed. */
+export type Supposed = ReadonlyMap<string, Quantity>;
 
 /**
  * Computes everything that the site and the exports show, as of a day. A pure function of the checked book
  * and the day: no clock, no file. Linear in the size of the book but for sorting.
  */
-export function reckon(whole: CheckedBook, asOf: string): Reckoning {
+export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = new Map()): Reckoning {
   const book = bookAsOf(whole, asOf);
-  const { entries } = book;
-  const systems = [...book.systems.values()];
-  const points = new Map(
-    systems.flatMap((system) => [...system.points.values()].map((point) => [point.ref, point] as const)),
+  const facts = gather(book);
+  const specs = new Map(facts.specs.map((spec) => [spec.ref, specState(spec, facts, asOf)] as const));
+  const timelines = new Map(
+    facts.points.map(
+      (point) =>
+        [
+          point.ref,
+          timelineOf(point, facts.readingsBy.get(point.ref) ?? [], facts.specsBy.get(point.ref) ?? []),
+        ] as const,
+    ),
   );
-  const readings = entries.flatMap((entry) => readingsOf(entry, points));
-
-  const readingsBy = group(readings, (reading) => reading.point);
-  const statementsBy = group(
-    entries.flatMap((entry) => entry.statements),
-    (statement) => statement.spec,
-  );
-  const allSpecs = systems.flatMap((system) => [...system.specs.values()]);
-  const specs = new Map(
-    allSpecs.map((spec): [string, SpecState] => [
-      spec.ref,
-      standingOf(spec, readingsBy.get(spec.point ?? '') ?? [], statementsBy.get(spec.ref) ?? [], asOf),
-    ]),
-  );
-
-  const runsBy = group(
-    entries.flatMap((entry) => entry.tests),
-    (run) => run.test,
-  );
-  const specsBy = group(allSpecs, (spec) => spec.point);
-  const metersBy = group(
-    entries.flatMap((entry) => entry.meters),
-    (reading) => reading.meter,
-  );
+  const values = valuesInForce(book.systems, specs, timelines, supposed);
   const parts = new Map(
     [
       ...group(
-        entries.flatMap((entry) => entry.parts),
+        book.entries.flatMap((entry) => entry.parts),
         (move) => move.part,
       ),
     ].map(([id, moves]): [string, PartState] => [id, partState(id, moves, asOf)]),
   );
   const decided = new Map(
-    entries.flatMap((entry) => entry.decisions).map((decision) => [decision.id, decision] as const),
+    book.entries.flatMap((entry) => entry.decisions).map((decision) => [decision.id, decision] as const),
   );
-
+  const items = itemStates(book.entries, parts, decided, asOf);
+  const readPoints = new Set(
+    [...timelines.values()]
+      .filter((timeline) => timeline.last !== null)
+      .map((timeline) => timeline.point.ref),
+  );
+  const derived = new Set(
+    [...book.systems.values()].flatMap((system) => [...system.derived.values()].map((value) => value.ref)),
+  );
+  const graph = relianceGraph(book, readPoints, []);
+  const base = { specs, timelines, values };
   return {
     asOf,
     book,
-    entries: new Map(entries.map((entry): [string, Entry] => [entry.id, entry])),
-    readings,
-    specs,
-    tests: new Map(
-      systems
-        .flatMap((system) => [...system.tests.values()])
-        .map((test) => [test.ref, testState(test, runsBy.get(test.ref) ?? [])]),
-    ),
-    timelines: new Map(
-      [...points.values()].map((point) => [
-        point.ref,
-        timelineOf(point, readingsBy.get(point.ref) ?? [], specsBy.get(point.ref) ?? []),
-      ]),
-    ),
+    entries: new Map(book.entries.map((entry): [string, Entry] => [entry.id, entry])),
+    readings: facts.readings,
+    ...base,
+    tests: new Map(facts.tests.map((test) => [test.ref, testState(test, facts.runsBy.get(test.ref) ?? [])])),
     meters: new Map(
-      systems
-        .flatMap((system) => [...system.meters.values()])
-        .map((meter) => [meter.ref, meterTimeline(meter, metersBy.get(meter.ref) ?? [])]),
+      facts.meters.map((meter) => [meter.ref, meterTimeline(meter, facts.metersBy.get(meter.ref) ?? [])]),
     ),
     parts,
-    items: itemStates(entries, parts, decided, asOf),
-    decisions: decisionStates(decided, specs),
-    hours: hoursRollup(entries),
-    money: moneyRollup(entries),
+    items,
+    decisions: decisionStates(decided, base, facts),
+    hours: hoursRollup(book.entries),
+    money: moneyRollup(book.entries),
+    exposures: exposures(specs, graph, derived, { parts, items, currency: book.currency }),
+    upkeep: upkeepStates(book, facts, asOf),
+    work: workPlan(book.entries, items, parts, asOf),
   };
+}
+
+/** The book sorted by what it is about. */
+type Facts = ReturnType<typeof gather>;
+
+function gather(book: CheckedBook) {
+  const systems = [...book.systems.values()];
+  const { entries } = book;
+  const points: readonly Point[] = systems.flatMap((system) => [...system.points.values()]);
+  const specs: readonly Spec[] = systems.flatMap((system) => [...system.specs.values()]);
+  const meters: readonly Meter[] = systems.flatMap((system) => [...system.meters.values()]);
+  const byRef = new Map(points.map((point) => [point.ref, point]));
+  const readings = entries.flatMap((entry) => readingsOf(entry, byRef));
+  return {
+    points,
+    specs,
+    meters,
+    readings,
+    tests: systems.flatMap((system) => [...system.tests.values()]),
+    readingsBy: group(readings, (reading) => reading.point),
+    statementsBy: group(
+      entries.flatMap((entry) => entry.statements),
+      (statement: Statement) => statement.spec,
+    ),
+    runsBy: group(
+      entries.flatMap((entry) => entry.tests),
+      (run) => run.test,
+    ),
+    specsBy: group(specs, (spec) => spec.point),
+    metersBy: group(
+      entries.flatMap((entry) => entry.meters),
+      (reading: MeterReading) => reading.meter,
+    ),
+    doneBy: group(
+      entries.flatMap((entry) => entry.done.map((ref) => ({ ref, date: entry.date, entry: entry.id }))),
+      (done) => done.ref,
+    ),
+    firstEntryBy: firstEntries(entries),
+  };
+}
+
+function firstEntries(entries: readonly Entry[]): ReadonlyMap<string, string> {
+  const first = new Map<string, string>();
+  for (const entry of entries)
+    for (const system of entry.systems) if (!first.has(system)) first.set(system, entry.date);
+  return first;
+}
+
+function specState(spec: Spec, facts: Facts, asOf: string): SpecState {
+  return standingOf(
+    spec,
+    facts.readingsBy.get(spec.point ?? '') ?? [],
+    facts.statementsBy.get(spec.ref) ?? [],
+    asOf,
+  );
+}
+
+interface Known {
+  readonly specs: ReadonlyMap<string, SpecState>;
+  readonly timelines: ReadonlyMap<string, Timeline>;
+  readonly values: Values;
 }
 
 function decisionStates(
   decided: ReadonlyMap<string, Decision>,
-  specs: ReadonlyMap<string, SpecState>,
+  { specs, timelines, values }: Known,
+  facts: Facts,
 ): ReadonlyMap<string, DecisionState> {
   const undoneBy = new Map(
     [...decided.values()].flatMap((decision) =>
       decision.undoes === null ? [] : [[decision.undoes, decision.id] as const],
     ),
   );
+  const valuesOn = (date: string, names: readonly string[]): Values => {
+    const then = new Map(
+      names.flatMap((ref) => (specs.has(ref) ? [[ref, specThen(ref, date)] as const] : [])),
+    );
+    const lines = new Map(
+      names.flatMap((ref) =>
+        timelines.has(ref) ? [[ref, timelineOn(timelines.get(ref) as Timeline, date)] as const] : [],
+      ),
+    );
+    return valuesInForce(new Map(), then, lines);
+  };
+  const specThen = (ref: string, date: string): SpecState => {
+    const state = specs.get(ref) as SpecState;
+    return specStateOn(state, timelines.get(state.spec.point ?? ''), facts.statementsBy.get(ref) ?? [], date);
+  };
   return new Map(
     [...decided].map(([id, decision]) => {
       const restsOn = decision.restsOn.map((ref) => ({ ref, standing: specs.get(ref)?.standing ?? null }));
-      return [id, { decision, undoneBy: undoneBy.get(id) ?? null, restsOn }];
+      const holding = holdingOf(decision, values, specs, timelines, valuesOn);
+      return [id, { decision, holding, undoneBy: undoneBy.get(id) ?? null, restsOn }];
     }),
   );
+}
+
+function upkeepStates(book: CheckedBook, facts: Facts, asOf: string): ReadonlyMap<string, UpkeepState> {
+  const runs = new Map(
+    facts.meters.map(
+      (meter) => [meter.ref, runningHours(meter, facts.metersBy.get(meter.ref) ?? [])] as const,
+    ),
+  );
+  const states = new Map<string, UpkeepState>();
+  for (const system of book.systems.values()) {
+    for (const upkeep of system.upkeep.values()) {
+      const run = upkeep.meter === null ? null : (runs.get(upkeep.meter) ?? null);
+      const shown = facts.metersBy.get(upkeep.meter ?? '')?.at(-1);
+      const offset =
+        run === null || shown === undefined ? 0 : shown.reads.si / 3600 - (hoursOn(run, shown.date) ?? 0);
+      const done = facts.doneBy.get(upkeep.ref) ?? [];
+      states.set(
+        upkeep.ref,
+        upkeepState(
+          upkeep,
+          { system, done, run, offset, firstEntry: facts.firstEntryBy.get(system.id) ?? null },
+          asOf,
+        ),
+      );
+    }
+  }
+  return states;
 }
 
 /** Sorts things into lists by a key, keeping their order; things without a key are left out. */

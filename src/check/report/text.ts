@@ -64,15 +64,17 @@ function visible(text: string): number {
 
 /** One line that counts what was found. */
 export function summaryLine(diagnostics: readonly Diagnostic[], files: number): string {
+  const checked = `${files} ${files === 1 ? 'file' : 'files'} checked`;
+  return `${checked}: ${diagnostics.length === 0 ? 'nothing wrong' : countWords(diagnostics)}.`;
+}
+
+/** How many there are, in words: `2 errors and 1 warning`. */
+export function countWords(diagnostics: readonly Diagnostic[]): string {
   const errors = diagnostics.filter((diagnostic) => diagnostic.severity === 'error').length;
   const warnings = diagnostics.length - errors;
-  const checked = `${files} ${files === 1 ? 'file' : 'files'} checked`;
-  if (diagnostics.length === 0) return `${checked}: nothing wrong.`;
-  const counts = [
-    errors > 0 ? count(errors, 'error') : '',
-    warnings > 0 ? count(warnings, 'warning') : '',
-  ].filter((text) => text !== '');
-  return `${checked}: ${counts.join(' and ')}.`;
+  return [errors > 0 ? count(errors, 'error') : '', warnings > 0 ? count(warnings, 'warning') : '']
+    .filter((text) => text !== '')
+    .join(' and ');
 }
 
 function count(number: number, noun: string): string {
