@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { bookSchema } from './book.js';
 import { entrySchema } from './entry.js';
+import { exportSchema } from './export.js';
 import { powerPlanSchema } from './power-plan.js';
 import { systemSchema } from './system.js';
 import { weightsPlanSchema } from './weights-plan.js';
@@ -19,6 +20,7 @@ const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   entry: entrySchema,
   'power-plan': powerPlanSchema,
   'weights-plan': weightsPlanSchema,
+  export: exportSchema,
 };
 
 /** The folder in which the JSON Schemas lie. */

@@ -1,0 +1,103 @@
+import { realpathSync } from 'node:fs';
+import { relative, resolve, sep } from 'node:path';
+import { reportText, summaryLine } from '../check/report/text.js';
+import { inspectTarget } from '../write/publish.js';
+import { findBook, seenFrom } from './book-root.js';
+import { paintFor } from './colour.js';
+import type { Run } from './command.js';
+import { dayGiven, todayOf } from './day.js';
+import type { Effects } from './effects.js';
+import { type BuildResult, buildSite } from './pipeline.js';
+import { asSeenFrom } from './problems.js';
+import { EXIT, Refusal } from './refusal.js';
+
+/** `ribband build`: makes the site of a book, or tells why not and leaves the old one. */
+export const build: Run = async (given, effects) => {
+  const root = findBook(given.operands[0], effects);
+  const asked = given.value('out') ?? '_site';
+  const out = siteFolder(resolve(effects.cwd, asked), root, asked);
+  const began = performance.now();
+  const progress = progressLine(effects);
+  const result = await buildSite({
+    root,
+    out,
+    today: todayOf(effects),
+    asOf: dayGiven(given, 'as-of'),
+    pathPrefix: readPrefix(given.value('path-prefix') ?? '/'),
+    progress: progress.show,
+  }).finally(progress.clear);
+  tellProblems(result, root, effects);
+  if (result.stopped) {
+    effects.err(`No site was built; what is in ${seenFrom(effects.cwd, out)} is as it was.\n`);
+    return EXIT.problems;
+  }
+  effects.out(summary(result, seenFrom(effects.cwd, out), performance.now() - began));
+  return EXIT.clean;
+};
+
+function tellProblems({ diagnostics, sources }: BuildResult, root: string, effects: Effects): void {
+  if (diagnostics.length === 0) return;
+  const seen = asSeenFrom(effects.cwd, root, diagnostics);
+  effects.err(`${reportText(seen, paintFor(effects.errIsTerminal, effects.env))}\n`);
+  effects.err(`${summaryLine(seen, sources)}\n`);
+}
+
+function summary({ pages, photos, written, removed }: BuildResult, out: string, ms: number): string {
+  const pictures = photos === 0 ? '' : ` and ${photos} ${photos === 1 ? 'picture' : 'pictures'}`;
+  const changes =
+    written + removed === 0 ? 'nothing has changed' : `${written} files written, ${removed} taken away`;
+  return `${pages} pages${pictures} in ${out}: ${changes}, ${(ms / 1000).toFixed(1)} s.\n`;
+}
+
+/** One line on a terminal that is written over again and again; nothing elsewhere. */
+function progressLine({ err, errIsTerminal, env }: Effects) {
+  const moves = errIsTerminal && env['TERM'] !== 'dumb';
+  return {
+    show: (line: string) => {
+      if (moves) err(`\r\u001b[2K${line}`);
+    },
+    clear: () => {
+      if (moves) err('\r\u001b[2K');
+    },
+  };
+}
+
+const BOOK_FOLDERS = ['entries', 'systems', 'plans', 'photos', '.schemas', '.ribband'];
+
+/**
+ * The folder for a site, with links followed.
+ *
+ * @throws Refusal where a site there would put the book, or something else of the user's, at risk.
+ */
+function siteFolder(out: string, root: string, asked: string): string {
+  const kind = inspectTarget(out);
+  if (kind === 'not-a-folder') throw new Refusal(`\`${asked}\` is a file; the site needs a folder.`);
+  const real = kind === 'absent' ? out : realpathSync(out);
+  if (holds(real, realpathSync(root)))
+    throw new Refusal(`\`${asked}\` holds the book itself; the site would take its place.`);
+  const inBook = BOOK_FOLDERS.find((name) => holds(resolve(realpathSync(root), name), real));
+  if (inBook !== undefined)
+    throw new Refusal(
+      `\`${asked}\` lies in the book's own \`${inBook}\`; the site needs a folder of its own.`,
+    );
+  if (kind === 'foreign')
+    throw new Refusal(
+      `\`${asked}\` has something in it that ribband has not made, and a site takes the place of its whole folder.`,
+      'Give another folder with `--out`, or empty this one.',
+    );
+  return real;
+}
+
+function holds(outer: string, inner: string): boolean {
+  const way = relative(outer, inner);
+  return way !== '..' && !way.startsWith(`..${sep}`) && resolve(outer, way) === inner;
+}
+
+/** A prefix with its slashes: `boat` and `/boat/` are both `/boat/`. */
+function readPrefix(written: string): string {
+  const inner = written.replace(/^\/+|\/+$/g, '');
+  if (inner === '') return '/';
+  if (!/^[\w~-][\w.~-]*(?:\/[\w~-][\w.~-]*)*$/.test(inner))
+    throw new Refusal(`\`--path-prefix\` is a path such as \`/boat/\`, not \`${written}\`.`);
+  return `/${inner}/`;
+}

@@ -1,0 +1,35 @@
+import { reportText, summaryLine } from '../check/report/text.js';
+import { packageVersion } from '../read/package.js';
+import { findBook } from './book-root.js';
+import { paintFor } from './colour.js';
+import type { Given, Run } from './command.js';
+import { todayOf } from './day.js';
+import type { Effects } from './effects.js';
+import { type CheckedFolder, checkFolder, hasErrors } from './pipeline.js';
+import { asSeenFrom } from './problems.js';
+import { EXIT } from './refusal.js';
+
+/** `ribband check`: tells what is wrong in a book, and mends what is safe to mend where asked to. */
+export const check: Run = async (given, effects) => {
+  const root = findBook(given.operands[0], effects);
+  const today = todayOf(effects);
+  const first = await checkFolder(root, today);
+  const checked = first;
+  await report(checked, root, given, effects);
+  return hasErrors(checked.diagnostics) ? EXIT.problems : EXIT.clean;
+};
+
+async function report({ diagnostics, folder }: CheckedFolder, root: string, given: Given, effects: Effects) {
+  const seen = asSeenFrom(effects.cwd, root, diagnostics);
+  const format = given.value('format') ?? 'text';
+  if (format !== 'text') {
+    const { reportAnnotations, reportJson, reportSarif } = await import('../check/report/machine.js');
+    if (format === 'json') effects.out(reportJson(seen));
+    else if (format === 'sarif') effects.out(reportSarif(seen, packageVersion()));
+    else effects.out(reportAnnotations(seen));
+    return;
+  }
+  if (seen.length > 0) effects.out(reportText(seen, paintFor(effects.outIsTerminal, effects.env)));
+  if (given.has('quiet')) return;
+  effects.out(`${seen.length > 0 ? '\n' : ''}${summaryLine(seen, folder.files.length)}\n`);
+}

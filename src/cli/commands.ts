@@ -1,0 +1,145 @@
+import type { Command, OptionInfo } from './command.js';
+
+const AS_OF: OptionInfo = {
+  name: 'as-of',
+  value: 'DATE',
+  about: 'Show the state of the book on that day (YYYY-MM-DD); today where left out.',
+};
+
+const WHICH_BOOK =
+  'BOOK is the folder in which book.yaml lies. Where it is left out: the current folder, or the one folder in it that has a book.yaml.';
+
+/** All commands, in the order in which somebody meets them. */
+export const COMMANDS: readonly Command[] = [
+  {
+    name: 'init',
+    operands: '[DIR]',
+    maxOperands: 1,
+    summary: 'Start a new book.',
+    about: [
+      'Makes a small book: book.yaml, one system and a first entry, and the schemas by which an editor completes and explains the fields. DIR is made if need be; the current folder where left out.',
+      'Nothing is ever overwritten: if one of the files is there already, nothing is written at all.',
+    ],
+    options: [
+      {
+        name: 'name',
+        value: 'NAME',
+        about: 'What the book is about; the name of the folder where left out.',
+      },
+    ],
+    examples: [{ run: 'ribband init log --name "Marram"', does: 'start the book of a boat in ./log' }],
+    load: async () => (await import('./init.js')).init,
+  },
+  {
+    name: 'new',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Start an entry.',
+    about: [
+      'Writes entries/YEAR/DATE-WORDS.md with the date, the systems, and as comments what can be filled in: the points of these systems with their last values, and their open items. Prints the path. On a terminal it asks for what is not given.',
+      WHICH_BOOK,
+    ],
+    options: [
+      { name: 'title', value: 'TITLE', about: 'What the entry is about.' },
+      {
+        name: 'system',
+        value: 'SYSTEM',
+        many: true,
+        about: 'A system that was worked on; the main one first.',
+      },
+      { name: 'date', value: 'DATE', about: 'Day of the work (YYYY-MM-DD); today where left out.' },
+      { name: 'close', value: 'ITEM', many: true, about: 'An open item that is done with this entry.' },
+    ],
+    examples: [
+      { run: 'ribband new', does: 'ask for title, systems and what is done' },
+      {
+        run: 'ribband new log --title "Capacity test" --system house-dc --close test-house-bank',
+        does: 'ask nothing',
+      },
+    ],
+    load: async () => (await import('./new.js')).newEntry,
+  },
+  {
+    name: 'check',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Tell what is wrong in a book.',
+    about: [
+      'Checks every file and shows every problem with its place and how to mend it. Ends with 0 where there is no error, with 1 where there is; warnings alone are no error.',
+      WHICH_BOOK,
+    ],
+    options: [
+      {
+        name: 'format',
+        value: 'FORMAT',
+        choices: ['text', 'json', 'sarif', 'github'],
+        about: 'text (for a person), json, sarif (SARIF 2.1.0) or github (annotations of a code host).',
+      },
+      { name: 'fix', value: null, about: 'Mend what has one safe mend, then tell what is left.' },
+      { name: 'quiet', value: null, about: 'Print problems and nothing else.' },
+    ],
+    examples: [
+      { run: 'ribband check', does: 'check the book here' },
+      { run: 'ribband check log --fix', does: 'mend what is safe to mend' },
+      { run: 'ribband check log --format sarif > problems.sarif', does: 'for other programs' },
+    ],
+    load: async () => (await import('./check.js')).check,
+  },
+  {
+    name: 'build',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Make the site of a book.',
+    about: [
+      'Checks the book and makes its site: plain files that work from any host, in any folder, and straight from disk. If the book has an error the problems are shown and the old site stays as it was.',
+      WHICH_BOOK,
+    ],
+    options: [
+      {
+        name: 'out',
+        value: 'DIR',
+        about: 'Folder for the site; _site where left out. It is replaced whole.',
+      },
+      AS_OF,
+      {
+        name: 'path-prefix',
+        value: '/PATH/',
+        about: 'Folder of the host in which the site will lie; only its page for wrong addresses needs it.',
+      },
+    ],
+    examples: [
+      { run: 'ribband build log', does: 'make ./_site' },
+      { run: 'ribband build log --out public --as-of 2025-06-01', does: 'the book as it was on that day' },
+    ],
+    load: async () => (await import('./build.js')).build,
+  },
+  {
+    name: 'serve',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Show the site while you write.',
+    about: [
+      'Shows the site of a book on this machine and on no other; pages load again by themselves when a file is saved, and problems are shown in the page. Ctrl-C ends it.',
+      WHICH_BOOK,
+    ],
+    options: [
+      { name: 'port', value: 'N', about: 'Port to listen on; the first free one from 8080 where left out.' },
+      AS_OF,
+    ],
+    examples: [{ run: 'ribband serve log', does: 'then open the address that it prints' }],
+    load: async () => (await import('./serve/serve.js')).serve,
+  },
+  {
+    name: 'export',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Print the checked and computed book as JSON.',
+    about: [
+      'Prints one JSON document with entries, systems, points, readings, specs with their standing, tests, parts, items, decisions and hours. Its schema is schemas/json/export.schema.json of this package. A book with an error is not exported.',
+      WHICH_BOOK,
+    ],
+    options: [AS_OF],
+    examples: [{ run: 'ribband export log > marram.json', does: 'the whole book in one file' }],
+    load: async () => (await import('./export.js')).exportBook,
+  },
+];

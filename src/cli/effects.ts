@@ -1,0 +1,38 @@
+/**
+ * Everything that a command does to the world around it, so that tests can stand in for a terminal, a clock
+ * and a person. Commands use nothing else but the file system.
+ */
+export interface Effects {
+  /** Writes to the standard output: what was asked for. */
+  readonly out: (text: string) => void;
+  /** Writes to the standard error: everything said besides. */
+  readonly err: (text: string) => void;
+  readonly outIsTerminal: boolean;
+  readonly errIsTerminal: boolean;
+  readonly env: Readonly<Record<string, string | undefined>>;
+  /** The current folder, absolute. */
+  readonly cwd: string;
+  /** Today by the local calendar, `YYYY-MM-DD`. */
+  readonly today: () => string;
+  /** Asks the person at the terminal; null where nobody is there to answer. */
+  readonly ask: Ask | null;
+  /** Resolves when the user ends the program (Ctrl-C). */
+  readonly interrupted: () => Promise<void>;
+}
+
+/** One of the things to choose from. */
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+  readonly hint?: string;
+}
+
+/** Questions to a person. Every answer is null where they would rather stop. */
+export interface Ask {
+  readonly text: (question: string, refuse: (answer: string) => string | null) => Promise<string | null>;
+  readonly several: (
+    question: string,
+    choices: readonly Choice[],
+    required: boolean,
+  ) => Promise<readonly string[] | null>;
+}

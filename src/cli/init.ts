@@ -1,0 +1,135 @@
+import { mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { nameFor, slug } from '../check/rules/dates.js';
+import { seenFrom } from './book-root.js';
+import type { Run } from './command.js';
+import { todayOf } from './day.js';
+import { EXIT, Refusal } from './refusal.js';
+import { modeline, schemaCopies } from './schema-copies.js';
+import { oneLine, scalar } from './yaml-text.js';
+
+/** `ribband init`: a small valid book, where there is none of it yet. */
+export const init: Run = async (given, effects) => {
+  const asked = given.operands[0] ?? '.';
+  const root = resolve(effects.cwd, asked);
+  const name = oneLine(given.value('name') ?? basename(root)) || 'The book';
+  if (name.length > 200) throw new Refusal('`--name` is longer than a name should be (200 letters at most).');
+  const files = bookFiles(name, todayOf(effects));
+  refuseToOverwrite(root, asked, files);
+  writeAll(root, files);
+  const inBook = asked === '.' ? '' : ` ${asked}`;
+  effects.out(
+    `A book for ${name} in ${seenFrom(effects.cwd, root) || 'this folder'}:\n` +
+      files
+        .filter(({ path }) => !path.startsWith('.'))
+        .map(({ path }) => `  ${seenFrom(effects.cwd, join(root, path))}\n`)
+        .join('') +
+      `Next: \`ribband check${inBook}\`, \`ribband new${inBook}\`, \`ribband serve${inBook}\`.\n`,
+  );
+  return EXIT.clean;
+};
+
+interface NewFile {
+  readonly path: string;
+  readonly text: string;
+}
+
+function refuseToOverwrite(root: string, asked: string, files: readonly NewFile[]): void {
+  const stat = statSync(root, { throwIfNoEntry: false });
+  if (stat === undefined) return;
+  if (!stat.isDirectory()) throw new Refusal(`\`${asked}\` is a file; a book is a folder.`);
+  const there = files.find(({ path }) => statSync(join(root, path), { throwIfNoEntry: false }) !== undefined);
+  if (there !== undefined)
+    throw new Refusal(
+      `There is a ${there.path} in ${asked === '.' ? 'this folder' : `\`${asked}\``} already; nothing was written.`,
+      'Give another folder, or go on with the book that is there.',
+    );
+}
+
+/** All files or none: what was written is taken away again when one of them cannot be. */
+function writeAll(root: string, files: readonly NewFile[]): void {
+  const written: string[] = [];
+  const made = mkdirSync(root, { recursive: true });
+  try {
+    for (const { path, text } of files) {
+      const file = join(root, path);
+      mkdirSync(dirname(file), { recursive: true });
+      writeFileSync(file, text, { flag: 'wx' });
+      written.push(file);
+    }
+  } catch (error) {
+    for (const file of written) rmSync(file, { force: true });
+    if (made !== undefined) rmSync(made, { recursive: true, force: true });
+    throw error;
+  }
+}
+
+function bookFiles(name: string, today: string): readonly NewFile[] {
+  const title = 'The book begins';
+  return [
+    { path: 'book.yaml', text: bookYaml(name) },
+    { path: 'systems/house-dc.md', text: SYSTEM },
+    { path: nameFor(today, title), text: firstEntry(today, title) },
+    ...schemaCopies(),
+  ];
+}
+
+function bookYaml(name: string): string {
+  return `${modeline('book', '')}
+book: ${scalar(slug(name))}
+subject:
+  name: ${scalar(name)}
+  # type: wooden motor-sailer
+  # built: 1968
+  # particulars:
+  #   length overall: 11.2 m
+# currency: EUR
+people:
+  owner: { name: the owner, role: owner }
+# instruments:
+#   multimeter:
+#     name: digital multimeter
+#     measures:
+#       voltage: { range: [0 V, 600 V], accuracy: 0.5 % + 0.02 V }
+`;
+}
+
+const SYSTEM = `---
+${modeline('system', '../')}
+system: house-dc
+title: House batteries
+hazards: [dc-battery]
+points:
+  rest-voltage:
+    title: Bank at rest
+    quantity: voltage
+    unit: V
+    where: at the bank terminals, after 12 h at rest
+  capacity:
+    title: Capacity of the bank
+    quantity: charge
+    unit: Ah
+# What somebody told you goes here, with how far a measured value may lie off and still agree:
+# specs:
+#   bank-capacity:
+#     { value: 400 Ah, quantity: charge, basis: told, source: the seller's list, within: 5 %, point: capacity }
+---
+What it is, where it lies, what to switch off first.
+`;
+
+function firstEntry(today: string, title: string): string {
+  return `---
+${modeline('entry', '../../')}
+date: ${today}
+title: ${title}
+systems: [house-dc]
+# hours:
+#   - { by: owner, spent: 1 h }
+# measurements:
+#   - house-dc.rest-voltage: 12.71 V
+opens:
+  - { item: read-labels, what: Read the labels of the batteries and write down what they say }
+---
+Write here what you did and saw, as you would tell it.
+`;
+}

@@ -1,0 +1,79 @@
+import { escapeHtml } from '../../../site/templates/shell.js';
+import type { Diagnostic } from '../../check/diagnostic.js';
+import { countWords } from '../../check/report/text.js';
+import { SCRIPT_PATH, STYLE_PATH } from './live-assets.js';
+
+/** What the server puts into the pages it shows: the script that loads them again, and the book's problems. */
+
+/**
+ * A page of the site as shown while somebody writes.
+ *
+ * @param state stands for the state that the page shows; the page loads again when the server is at another.
+ */
+export function livePage(html: string, diagnostics: readonly Diagnostic[], state: string): string {
+  const style = `<link rel="stylesheet" href="/${STYLE_PATH}">\n`;
+  const script = `<script src="/${SCRIPT_PATH}" data-state="${escapeHtml(state)}"></script>\n`;
+  const listening = html.replace(POLICY, (whole, start: string, policy: string) =>
+    policy.includes('connect-src') ? whole : `${start}${policy}; connect-src 'self'"`,
+  );
+  const styled = insert(listening, listening.indexOf('</head>'), style);
+  const body = /<body[^>]*>/.exec(styled);
+  const told = body === null ? styled : insert(styled, body.index + body[0].length, panel(diagnostics));
+  return insert(told, told.lastIndexOf('</body>'), script);
+}
+
+const POLICY = /(<meta http-equiv="Content-Security-Policy" content=")([^"]*)"/;
+
+function insert(text: string, at: number, what: string): string {
+  return at < 0 ? text : text.slice(0, at) + what + text.slice(at);
+}
+
+/** A page for when there is none of the site to show: what is wrong, plainly. */
+export function plainPage(title: string, text: string): string {
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; style-src 'self'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>${escapeHtml(title)}</title>
+</head>
+<body>
+<h1>${escapeHtml(title)}</h1>
+<p>${escapeHtml(text)}</p>
+</body>
+</html>
+`;
+}
+
+function panel(diagnostics: readonly Diagnostic[]): string {
+  if (diagnostics.length === 0) return '';
+  const errors = diagnostics.some((diagnostic) => diagnostic.severity === 'error');
+  const rest = errors ? ' The pages are those of the last time all was well.' : '';
+  return `
+<aside class="ribband-live${errors ? '' : ' warnings'}" aria-label="Problems in the book">
+<details${errors ? ' open' : ''}><summary>${escapeHtml(countWords(diagnostics))} in the book.${rest}</summary>
+<ol>
+${diagnostics.map(problem).join('\n')}
+</ol>
+</details>
+</aside>`;
+}
+
+function problem({ file, span, code, severity, message, hint, excerpt }: Diagnostic): string {
+  const hinted = hint === null ? '' : `<p>To mend it: ${escapeHtml(hint)}</p>`;
+  const shown = excerpt.trim() === '' ? '' : `<pre>${marked(excerpt, span)}</pre>`;
+  return `<li><p class="where">${escapeHtml(`${file}:${span.line}:${span.column}`)} <code>${severity} ${escapeHtml(code)}</code></p>
+<p>${escapeHtml(message)}</p>${shown}${hinted}</li>`;
+}
+
+/** The line with the stretch marked; of a very long one the part around it. */
+function marked(excerpt: string, span: Diagnostic['span']): string {
+  const start = span.column - 1;
+  const end = span.endLine === span.line ? span.endColumn - 1 : excerpt.length;
+  const from = start > 100 ? start - 60 : 0;
+  const to = Math.min(excerpt.length, Math.max(end, from + 160), from + 400);
+  const piece = (a: number, b: number) => escapeHtml(excerpt.slice(a, Math.min(b, to)));
+  return `${from > 0 ? '… ' : ''}${piece(from, start)}<mark>${piece(start, end)}</mark>${piece(end, to)}${to < excerpt.length ? ' …' : ''}`;
+}

@@ -1,0 +1,83 @@
+import type { IncomingHttpHeaders } from 'node:http';
+
+/**
+ * Who may ask the server for what. It listens on this machine only; but any page that is open in a browser
+ * here can send requests to it, and a name on the internet can be made to lead to it. So what a request says
+ * of where it comes from has to fit, and its path has to be plain.
+ */
+
+/** The part of a request that is judged. */
+export interface Asked {
+  readonly method: string;
+  /** As sent: path and query. */
+  readonly target: string;
+  readonly headers: IncomingHttpHeaders;
+}
+
+export type Judgement =
+  | { readonly ok: true; readonly path: string; readonly withBody: boolean }
+  | { readonly ok: false; readonly status: 400 | 403 | 405; readonly why: string };
+
+/** @param port on which the server listens. */
+export function judge({ method, target, headers }: Asked, port: number): Judgement {
+  if (method !== 'GET' && method !== 'HEAD')
+    return { ok: false, status: 405, why: 'Only GET and HEAD are answered.' };
+  const hosts = ['localhost', '127.0.0.1', '[::1]'].map((name) => `${name}:${port}`);
+  if (!hosts.includes(headers.host?.toLowerCase() ?? ''))
+    return { ok: false, status: 403, why: `Only ${hosts[0]} is answered for.` };
+  if (headers.origin !== undefined && !hosts.some((host) => headers.origin === `http://${host}`))
+    return { ok: false, status: 403, why: 'Only pages of this site are answered.' };
+  if (isForeign(headers)) return { ok: false, status: 403, why: 'Only pages of this site are answered.' };
+  const path = readPath(target);
+  if (path === null) return { ok: false, status: 400, why: 'That is no path of this site.' };
+  return { ok: true, path, withBody: method === 'GET' };
+}
+
+/** A page from elsewhere may lead here by a link, but not load scripts, pictures or frames from here. */
+function isForeign(headers: IncomingHttpHeaders): boolean {
+  const site = headers['sec-fetch-site'];
+  const leadsHere = headers['sec-fetch-mode'] === 'navigate' && headers['sec-fetch-dest'] === 'document';
+  return (site === 'cross-site' || site === 'same-site') && !leadsHere;
+}
+
+/**
+ * The path of a file of the site, without its first slash; a folder's is that of its `index.html`. Null for
+ * whatever is not spelt plainly: steps upward, slashes or NULs in disguise, broken escapes.
+ */
+export function readPath(target: string): string | null {
+  const raw = target.split(/[?#]/, 1)[0] ?? '';
+  if (!raw.startsWith('/') || /%(?:2f|5c|00)|\\/i.test(raw)) return null;
+  let decoded: string;
+  try {
+    decoded = decodeURIComponent(raw.slice(1));
+  } catch {
+    return null;
+  }
+  if (/\p{Cc}/u.test(decoded)) return null;
+  const steps = decoded.split('/');
+  const last = steps.pop() ?? '';
+  if ([...steps, last].some((step) => step === '.' || step === '..') || steps.includes('')) return null;
+  return [...steps, last === '' ? 'index.html' : last].join('/');
+}
+
+const TYPES: Readonly<Record<string, string | undefined>> = {
+  html: 'text/html; charset=utf-8',
+  css: 'text/css; charset=utf-8',
+  js: 'text/javascript; charset=utf-8',
+  json: 'application/json; charset=utf-8',
+  svg: 'image/svg+xml',
+  png: 'image/png',
+  jpg: 'image/jpeg',
+  jpeg: 'image/jpeg',
+  webp: 'image/webp',
+  gif: 'image/gif',
+  woff2: 'font/woff2',
+  txt: 'text/plain; charset=utf-8',
+  xml: 'application/xml; charset=utf-8',
+  pdf: 'application/pdf',
+};
+
+/** Media type of a file, by its ending. */
+export function mediaType(path: string): string {
+  return TYPES[path.slice(path.lastIndexOf('.') + 1).toLowerCase()] ?? 'application/octet-stream';
+}

@@ -1,0 +1,189 @@
+import { randomBytes } from 'node:crypto';
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import type { Diagnostic } from '../../check/diagnostic.js';
+import type { LiveSite } from '../live-site.js';
+import { Refusal } from '../refusal.js';
+import { EVENTS_PATH, SCRIPT, SCRIPT_PATH, STYLE, STYLE_PATH } from './live-assets.js';
+import { livePage, plainPage } from './page.js';
+import { judge, mediaType } from './request.js';
+
+/** What the server shows. */
+export interface Shown extends Pick<LiveSite, 'get' | 'hasPages'> {
+  /** Problems with their files as the user is to see them named. */
+  readonly diagnostics: () => readonly Diagnostic[];
+}
+
+export interface ServerOptions {
+  readonly shown: Shown;
+  /** The port asked for, which then has to be free; null for the first free one from 8080. */
+  readonly port: number | null;
+  /** Told of a fault while a page was made. */
+  readonly fault: (error: unknown) => void;
+}
+
+export interface RunningServer {
+  readonly port: number;
+  /** Has all open pages load again. */
+  readonly tellChanged: () => void;
+  readonly close: () => Promise<void>;
+}
+
+interface Reply {
+  readonly status: number;
+  readonly type: string;
+  readonly body: string | Uint8Array;
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+/**
+ * Starts a server for one site, on this machine only.
+ *
+ * @throws Refusal where no port is to be had.
+ */
+export async function startServer({ shown, port, fault }: ServerOptions): Promise<RunningServer> {
+  // Another run counts its states from the start again; its pages must not be taken for those of this one.
+  const run = randomBytes(4).toString('hex');
+  let changes = 0;
+  const state = () => `${run}-${changes}`;
+  const listeners = new Set<ServerResponse>();
+  let bound = 0;
+  const server = createServer((request, response) => {
+    const asked = { method: request.method ?? '', target: request.url ?? '', headers: request.headers };
+    const judged = judge(asked, bound);
+    if (!judged.ok) return send(response, refused(judged.status, judged.why), true);
+    if (judged.path === EVENTS_PATH && judged.withBody) return listen(request, response, listeners, state());
+    answer(judged.path, shown, state())
+      .catch((error: unknown) => {
+        fault(error);
+        return faultPage(error, state());
+      })
+      .then((reply) => send(response, reply, judged.withBody))
+      .catch(fault);
+  });
+  bound = await listenOnFree(server, port);
+  return {
+    port: bound,
+    tellChanged: () => {
+      changes += 1;
+      for (const listener of listeners) listener.write(stateEvent(state()));
+    },
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve());
+        server.closeAllConnections();
+      }),
+  };
+}
+
+async function answer(path: string, shown: Shown, state: string): Promise<Reply> {
+  if (path === SCRIPT_PATH) return { status: 200, type: mediaType(path), body: SCRIPT };
+  if (path === STYLE_PATH) return { status: 200, type: mediaType(path), body: STYLE };
+  const file = await shown.get(path);
+  if (file !== null) return fileReply(200, path, file.body, shown, state);
+  if (!shown.hasPages()) {
+    const page = plainPage('No page yet', 'The book has errors. The pages appear when they are mended.');
+    return fileReply(503, 'index.html', page, shown, state);
+  }
+  if (!path.endsWith('index.html') && (await shown.get(`${path}/index.html`)) !== null)
+    return redirect(`/${encodeURI(path)}/`);
+  const missing = await shown.get('404.html');
+  const page = missing?.body ?? plainPage('Not found', 'There is no such page in this site.');
+  return fileReply(404, 'index.html', page, shown, state);
+}
+
+function fileReply(
+  status: number,
+  path: string,
+  body: string | Uint8Array,
+  shown: Shown,
+  state: string,
+): Reply {
+  const type = mediaType(path);
+  if (!type.startsWith('text/html')) return { status, type, body };
+  const html = typeof body === 'string' ? body : Buffer.from(body).toString('utf8');
+  return { status, type, body: livePage(html, shown.diagnostics(), state) };
+}
+
+function faultPage(error: unknown, state: string): Reply {
+  const text = error instanceof Error ? error.message : String(error);
+  const page = plainPage('A fault in ribband itself', `This page could not be made: ${text}`);
+  return { status: 500, type: mediaType('index.html'), body: livePage(page, [], state) };
+}
+
+function redirect(location: string): Reply {
+  return { status: 302, type: mediaType('.txt'), body: `${location}\n`, headers: { location } };
+}
+
+function refused(status: number, why: string): Reply {
+  const headers: Record<string, string> = status === 405 ? { allow: 'GET, HEAD' } : {};
+  return { status, type: mediaType('.txt'), body: `${why}\n`, headers };
+}
+
+const ALWAYS = {
+  'cache-control': 'no-store',
+  'x-content-type-options': 'nosniff',
+  'x-frame-options': 'DENY',
+  'cross-origin-resource-policy': 'same-origin',
+  'referrer-policy': 'no-referrer',
+};
+
+function send(response: ServerResponse, { status, type, body, headers }: Reply, withBody: boolean): void {
+  const bytes = Buffer.from(body);
+  response.writeHead(status, {
+    ...ALWAYS,
+    ...headers,
+    'content-type': type,
+    'content-length': bytes.byteLength,
+  });
+  response.end(withBody ? bytes : undefined);
+}
+
+function listen(
+  request: IncomingMessage,
+  response: ServerResponse,
+  listeners: Set<ServerResponse>,
+  state: string,
+): void {
+  response.writeHead(200, { ...ALWAYS, 'content-type': 'text/event-stream' });
+  response.write(`retry: 500\n\n${stateEvent(state)}`);
+  listeners.add(response);
+  request.on('close', () => listeners.delete(response));
+}
+
+function stateEvent(state: string): string {
+  return `event: state\ndata: ${state}\n\n`;
+}
+
+const FIRST_PORT = 8080;
+const PORTS_TRIED = 30;
+
+async function listenOnFree(server: Server, asked: number | null): Promise<number> {
+  const ports = asked === null ? Array.from({ length: PORTS_TRIED }, (_, i) => FIRST_PORT + i) : [asked];
+  for (const port of ports) {
+    const bound = await tryListen(server, port);
+    if (typeof bound === 'number') return bound;
+    if (bound.code === 'EACCES' && asked !== null)
+      throw new Refusal(`Port ${asked} is not for ordinary users.`, 'Take one above 1023.');
+    if (bound.code !== 'EADDRINUSE' && bound.code !== 'EACCES') throw bound;
+  }
+  throw new Refusal(
+    asked === null
+      ? `The ports from ${FIRST_PORT} to ${FIRST_PORT + PORTS_TRIED - 1} are all in use.`
+      : `Port ${asked} is in use.`,
+    asked === null
+      ? 'Give another with `--port`.'
+      : 'Give another, or leave `--port` out for the first free one.',
+  );
+}
+
+/** Listens on loopback alone. @returns the port, or why it cannot be had. */
+function tryListen(server: Server, port: number): Promise<number | NodeJS.ErrnoException> {
+  return new Promise((resolve) => {
+    server.once('error', resolve);
+    server.listen(port, '127.0.0.1', () => {
+      server.removeListener('error', resolve);
+      const address = server.address();
+      resolve(typeof address === 'object' && address !== null ? address.port : port);
+    });
+  });
+}
