@@ -95,24 +95,23 @@ function tableRow(data: Data, row: Row): HTMLTableRowElement {
   const [date, system, what, value, spread, limit, how, entry] = row;
   const id = data.entries[entry] ?? '';
   const tr = document.createElement('tr');
-  const head = cell('th', 'day', dayWords(date));
+  const head = cell('th', 'day', '');
   head.setAttribute('scope', 'row');
   const link = document.createElement('a');
-  link.href = `../entries/${encodeURIComponent(id)}.html`;
-  link.textContent = id.slice(11).replaceAll('-', ' ');
-  const last = cell('td', '', '');
-  last.append(link);
+  link.href = `../entries/${encodeURIComponent(data.entries[entry] ?? '')}.html`;
+  link.textContent = dayWords(date);
+  head.append(link);
   const limitCell = cell('td', 'value', limit === 'outside' ? 'out of limits' : limit);
-  if (limit === 'outside') limitCell.classList.add('contradicted');
+  if (limit === 'outside' || limit === 'undecided')
+    limitCell.classList.add(limit === 'outside' ? 'contradicted' : limit);
   tr.append(
     head,
-    cell('td', '', system),
-    cell('td', '', what),
+    cell('td', 'name', system),
+    cell('td', 'name', what),
     cell('td', 'value', value),
     cell('td', 'value', spread === '' ? 'stated' : spread),
     limitCell,
     cell('td', 'text', how),
-    last,
   );
   return tr;
 }

@@ -9,7 +9,7 @@ import type { TimelineChart } from '../../src/render/charts/timeline.js';
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 /** Box of a timeline: outside measures and the frame of the plot. */
-const BOX = { width: 460, height: 190, left: 46, right: 452, top: 12, bottom: 164 };
+const BOX = { width: 360, height: 176, left: 48, right: 354, top: 12, bottom: 150 };
 
 /** Room above and below the values, as a share of their range. */
 const HEADROOM = 0.12;
@@ -100,7 +100,7 @@ function Axes({ x, y, unit }: { x: TimeScale; y: ValueScale; unit: string }): VN
           </text>
         </>
       ))}
-      {x.ticks(5).map((tick) => (
+      {x.ticks(4).map((tick) => (
         <>
           <path class="tick" d={`M${tenth(x(tick))} ${BOX.bottom}v5`} />
           <text x={tenth(x(tick))} y={BOX.bottom + 19} text-anchor="middle">
@@ -117,7 +117,7 @@ function Axes({ x, y, unit }: { x: TimeScale; y: ValueScale; unit: string }): VN
 function timeWords(tick: Date, x: TimeScale): string {
   const month = MONTHS[tick.getUTCMonth()] as string;
   if (tick.getUTCDate() !== 1) return `${tick.getUTCDate()} ${month}`;
-  const first = x.ticks(5)[0];
+  const first = x.ticks(4)[0];
   if (tick.getUTCMonth() === 0) return String(tick.getUTCFullYear());
   return first?.getTime() === tick.getTime() ? `${month} ${tick.getUTCFullYear()}` : month;
 }

@@ -106,7 +106,7 @@ function Record({ view }: { view: EntryView }): VNode {
       {view.tests.length > 0 && (
         <Leaf heading="Tests" id="tests">
           {view.tests.map((result) => (
-            <ResultDetail result={result} title />
+            <ResultDetail result={result} />
           ))}
         </Leaf>
       )}

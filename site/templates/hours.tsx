@@ -1,6 +1,7 @@
 import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { AmountRow, HoursView } from '../../src/render/pages/hours.js';
+import { capital } from '../../src/render/words.js';
 import { DataTable, Leaf, Masthead, Ref } from './pieces.js';
 
 /** Hours and money, by system, by month and by whom. */
@@ -11,15 +12,19 @@ export function Hours({ view }: TemplateProps<HoursView>): VNode {
         <p class="soft">Money is added within one currency only.</p>
       </Masthead>
       <Leaf heading="Hours" id="hours" note={view.total}>
-        <Amounts title="By system" of="Hours" rows={view.bySystem} />
-        <Amounts title="By month" of="Hours" rows={view.byMonth} />
-        <Amounts title="By person" of="Hours" rows={view.byPerson} />
+        <div class="amounts">
+          <Amounts title="By system" of="Hours" rows={view.bySystem} />
+          <Amounts title="By month" of="Hours" rows={view.byMonth} />
+          <Amounts title="By person" of="Hours" rows={view.byPerson} />
+        </div>
       </Leaf>
       {view.money.map((money) => (
         <Leaf heading={`Money, ${money.currency}`} id={`money-${money.currency}`} note={money.total}>
-          <Amounts title="By system" of={money.currency} rows={money.bySystem} />
-          <Amounts title="By month" of={money.currency} rows={money.byMonth} />
-          <Amounts title="By supplier" of={money.currency} rows={money.bySupplier} />
+          <div class="amounts">
+            <Amounts title="By system" of={money.currency} rows={money.bySystem} />
+            <Amounts title="By month" of={money.currency} rows={money.byMonth} />
+            <Amounts title="By supplier" of={money.currency} rows={money.bySupplier} />
+          </div>
         </Leaf>
       ))}
     </>
@@ -38,15 +43,15 @@ function Amounts({
 }): VNode | null {
   if (rows.length === 0) return null;
   return (
-    <div class="amounts">
+    <div>
       <h3>{title}</h3>
       <DataTable
         label={`${of} ${title.toLowerCase()}`}
         on="scroll"
         columns={[
-          { head: title.replace('By ', '') },
+          { head: capital(title.replace('By ', '')) },
           { head: of, kind: 'number' },
-          { head: 'Share of the largest' },
+          { head: 'Of the largest' },
         ]}
         rows={rows.map((row) => ({
           cells: [

@@ -2,14 +2,14 @@ import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { NowView } from '../../src/render/pages/now.js';
 import { count } from '../../src/render/words.js';
-import { Facts, Leaf, Masthead, StandingTag } from './pieces.js';
+import { Day, Facts, Leaf, Masthead, StandingTag } from './pieces.js';
 import { EntryList, ItemTable, OrderTable, ResultTable, SpecTable } from './rows.js';
 
 /** The first page: what needs looking at now. */
 export function Now({ view }: TemplateProps<NowView>): VNode {
   return (
     <>
-      <Masthead kind={<p>{view.description ?? 'Now'}</p>} title={view.subject}>
+      <Masthead kind={<Extent view={view} />} title={view.subject}>
         {view.about !== null && <p class="lead">{view.about}</p>}
         <StandingStrip standings={view.standings} specs={view.to.specs} />
       </Masthead>
@@ -34,6 +34,21 @@ export function Now({ view }: TemplateProps<NowView>): VNode {
         </Leaf>
       )}
     </>
+  );
+}
+
+/** How much record there is. */
+function Extent({ view }: { view: NowView }): VNode {
+  return (
+    <p class="extent">
+      <span>{count(view.entryCount, 'entry', 'entries')}</span>
+      <span>{count(view.readingCount, 'reading')}</span>
+      {view.first !== null && (
+        <span>
+          since <Day on={view.first} />
+        </span>
+      )}
+    </p>
   );
 }
 

@@ -36,6 +36,20 @@ export function Refs({ to }: { to: readonly Link[] }): VNode {
   );
 }
 
+/** Several links below each other; one stands alone. */
+export function RefList({ to }: { to: readonly Link[] }): VNode {
+  if (to.length === 1) return <Refs to={to} />;
+  return (
+    <ul class="plain">
+      {to.map((link) => (
+        <li>
+          <Ref to={link} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
 /** A day. */
 export function Day({ on }: { on: string }): VNode {
   return <time dateTime={on}>{dayWords(on)}</time>;
@@ -180,8 +194,8 @@ export function Masthead(props: {
 /** One column of a table. */
 export interface Column {
   readonly head: string;
-  /** Numbers go to the right, values stay in one line, dates too. */
-  readonly kind?: 'number' | 'value' | 'day' | 'text';
+  /** Numbers go to the right; values and days stay in one line; names and texts are given room. */
+  readonly kind?: 'number' | 'value' | 'day' | 'name' | 'text';
 }
 
 /** One row of a table; the first cell is its head. */
@@ -199,11 +213,14 @@ export function DataTable(props: {
   columns: readonly Column[];
   rows: readonly Row[];
   on: 'stack' | 'scroll';
+  /** A look of its own, such as fixed widths shared with the tables below it. */
+  look?: string;
 }): VNode {
-  const { label, columns, rows, on } = props;
+  const { label, on } = props;
+  const { columns, rows } = withoutEmptyColumns(props.columns, props.rows);
   const classes = columns.map((column) => (column.kind === undefined ? undefined : column.kind));
   const table = (
-    <table class={on}>
+    <table class={props.look === undefined ? on : `${on} ${props.look}`}>
       <caption class="quiet">{label}</caption>
       <thead>
         <tr>
@@ -236,6 +253,16 @@ export function DataTable(props: {
       {table}
     </div>
   );
+}
+
+/** A column in which no row has anything says nothing and takes room from the others. */
+function withoutEmptyColumns(columns: readonly Column[], rows: readonly Row[]) {
+  const isEmpty = (cell: ComponentChildren) => cell === null || cell === undefined || cell === '';
+  const kept = columns.map((_, index) => index === 0 || rows.some(({ cells }) => !isEmpty(cells[index])));
+  return {
+    columns: columns.filter((_, index) => kept[index]),
+    rows: rows.map((row) => ({ ...row, cells: row.cells.filter((_, index) => kept[index]) })),
+  };
 }
 
 /** Labelled facts in hairline-ruled pairs. */

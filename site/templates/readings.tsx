@@ -39,11 +39,7 @@ export function Readings({ view }: TemplateProps<ReadingsView>): VNode {
         id="latest"
         note={<span id="table-note">latest {view.latest.length}, newest first</span>}
       >
-        <ReadingTable
-          label="Readings"
-          rows={view.latest}
-          show={{ date: true, system: true, what: true, entry: true }}
-        />
+        <ReadingTable label="Readings" rows={view.latest} show={{ date: true, system: true, what: true }} />
       </Leaf>
     </>
   );
@@ -76,7 +72,7 @@ export function SystemReadings({ view }: TemplateProps<SystemReadingsView>): VNo
           <ReadingTable
             label={`Readings: ${view.system.text}`}
             rows={view.readings}
-            show={{ date: true, what: true, entry: true }}
+            show={{ date: true, what: true }}
           />
         )}
         {view.pages.length > 1 && (

@@ -1,6 +1,6 @@
 import type { ComponentChildren, VNode } from 'preact';
 import type { EntryRow } from '../../src/render/pages/log.js';
-import type { PartRow } from '../../src/render/pages/parts.js';
+import type { PartDetail, PartRow } from '../../src/render/pages/parts.js';
 import type { ResultRow } from '../../src/render/pages/tests.js';
 import type { ItemRow } from '../../src/render/pages/work.js';
 import type { Reliance } from '../../src/render/reliance.js';
@@ -16,6 +16,7 @@ import {
   LimitTag,
   OutcomeTag,
   Ref,
+  RefList,
   Refs,
   StandingTag,
   Value,
@@ -23,15 +24,14 @@ import {
 
 /** Tables that more than one page shows. */
 
-/** Which columns a table of readings leaves out because the page says them already. */
+/** Which columns a table of readings has beside the value; the rest the page says already. */
 export interface ReadingColumns {
   readonly date?: boolean;
   readonly system?: boolean;
   readonly what?: boolean;
-  readonly entry?: boolean;
 }
 
-/** Readings: when, what, how much, how taken, inside the limits or not, and where it is written. */
+/** Readings: when (and in which entry), what, how much, inside the limits or not, and how taken. */
 export function ReadingTable(props: {
   label: string;
   rows: readonly ReadingRow[];
@@ -39,9 +39,9 @@ export function ReadingTable(props: {
 }): VNode {
   const { show } = props;
   const columns: [boolean, Column, (row: ReadingRow) => ComponentChildren][] = [
-    [show.date === true, { head: 'Date', kind: 'day' }, (row) => <Day on={row.date} />],
-    [show.system === true, { head: 'System' }, (row) => <Ref to={row.system} />],
-    [show.what === true, { head: 'What' }, (row) => <Ref to={row.what} />],
+    [show.date === true, { head: 'Date', kind: 'day' }, entryDay],
+    [show.system === true, { head: 'System', kind: 'name' }, (row) => <Ref to={row.system} />],
+    [show.what === true, { head: 'What', kind: 'name' }, (row) => <Ref to={row.what} />],
     [true, { head: 'Value', kind: 'value' }, (row) => row.value.text],
     [true, { head: '± known from', kind: 'value' }, (row) => spreadWord(row)],
     [
@@ -50,7 +50,6 @@ export function ReadingTable(props: {
       (row) => (row.limit === null ? '' : <LimitTag limit={row.limit} />),
     ],
     [true, { head: 'How taken', kind: 'text' }, (row) => howTaken(row)],
-    [show.entry === true, { head: 'Entry' }, (row) => <Ref to={row.entry} />],
   ];
   const shown = columns.filter(([wanted]) => wanted);
   return (
@@ -60,6 +59,14 @@ export function ReadingTable(props: {
       columns={shown.map(([, column]) => column)}
       rows={props.rows.map((row) => ({ cells: shown.map(([, , cell]) => cell(row)) }))}
     />
+  );
+}
+
+function entryDay({ entry, date }: ReadingRow): ComponentChildren {
+  return (
+    <Go to={entry}>
+      <Day on={date} />
+    </Go>
   );
 }
 
@@ -84,7 +91,9 @@ export function EntryList({ entries }: { entries: readonly EntryRow[] }): VNode 
               {row.entry.text}
             </Go>
             <p class="soft">
-              <Refs to={row.systems} />
+              <span>
+                <Refs to={row.systems} />
+              </span>
               {row.holds.length > 0 && <span class="holds">{row.holds.join(', ')}</span>}
             </p>
           </div>
@@ -136,7 +145,7 @@ function openCells(row: ItemRow): ComponentChildren[] {
     row.overdue ? <LateTag word="overdue" /> : STATUS_WORD[row.status],
     row.by === null ? '' : <Day on={row.by} />,
     row.size,
-    row.waitsOn.length === 0 ? '' : <Refs to={row.waitsOn} />,
+    row.waitsOn.length === 0 ? '' : <RefList to={row.waitsOn} />,
   ];
 }
 
@@ -185,29 +194,65 @@ export function OrderTable({ label, rows }: { label: string; rows: readonly Part
   );
 }
 
-/** Parts of a system, wherever they are now. */
-export function PartTable({ label, rows }: { label: string; rows: readonly PartRow[] }): VNode {
+/** Parts wherever they are now, each with all that happened to it. */
+export function PartTable(props: { label: string; rows: readonly PartDetail[]; anchors: boolean }): VNode {
   return (
     <DataTable
-      label={label}
+      label={props.label}
       on="stack"
       columns={[
         { head: 'Part' },
         { head: 'Now', kind: 'value' },
-        { head: 'Since', kind: 'day' },
+        { head: 'What happened', kind: 'text' },
         { head: 'Lead time', kind: 'value' },
+        { head: 'From' },
         { head: 'Cost', kind: 'value' },
       ]}
-      rows={rows.map((row) => ({
+      rows={props.rows.map((row) => ({
+        ...(props.anchors ? { id: row.id } : {}),
         cells: [
-          <Ref to={row.part} />,
+          partName(row, props.anchors),
           row.late ? <LateTag word="on order, late" /> : PLACE_WORD[row.now],
-          <Day on={row.since} />,
+          <Moves part={row} />,
           row.leadDays === null ? '' : count(row.leadDays, 'day'),
+          row.supplier,
           row.costs.join(', '),
         ],
       }))}
     />
+  );
+}
+
+function partName(part: PartDetail, isHome: boolean): ComponentChildren {
+  const { serial, mass, restsOn } = part;
+  const facts = [serial === null ? null : `serial ${serial}`, mass].filter((text) => text !== null);
+  return (
+    <>
+      {isHome ? part.part.text : <Ref to={part.part} />}
+      {part.quantity !== null && part.quantity > 1 && <small> × {part.quantity}</small>}
+      {facts.length > 0 && <small class="line">{facts.join(', ')}</small>}
+      {restsOn.length > 0 && (
+        <small class="line">
+          rests on <Refs to={restsOn} />
+        </small>
+      )}
+    </>
+  );
+}
+
+function Moves({ part }: { part: PartDetail }): VNode {
+  return (
+    <ol class="moves">
+      {part.moves.map(({ move, date, entry, note }) => (
+        <li>
+          {move}{' '}
+          <Go to={entry}>
+            <Day on={date} />
+          </Go>
+          {note !== null && <small> {note}</small>}
+        </li>
+      ))}
+    </ol>
   );
 }
 
@@ -271,7 +316,7 @@ function found({ found: piece, needs }: SpecRow): ComponentChildren {
 
 /** How much rests on a spec, in counts. */
 export function RelianceWords({ reliance }: { reliance: Reliance | null }): VNode {
-  if (reliance === null) return <span class="soft">nothing recorded</span>;
+  if (reliance === null) return <span class="soft">nothing</span>;
   const words = [
     [reliance.decisions, 'decision'],
     [reliance.parts, 'part'],
@@ -325,18 +370,11 @@ function requirementWords({ requirements, outcome }: ResultRow): string {
 }
 
 /** One run of a test in full. */
-export function ResultDetail({ result, title }: { result: ResultRow; title: boolean }): VNode {
+export function ResultDetail({ result }: { result: ResultRow }): VNode {
   return (
     <div class="result">
       <p class="result-line">
-        <OutcomeTag outcome={result.outcome} />{' '}
-        {title ? (
-          <Ref to={result.test} />
-        ) : (
-          <Go to={result.entry}>
-            <Day on={result.date} />
-          </Go>
-        )}
+        <OutcomeTag outcome={result.outcome} /> <Ref to={result.test} />
         {result.taken !== null && <span class="soft"> {result.taken}</span>}
       </p>
       <DataTable

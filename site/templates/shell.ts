@@ -59,7 +59,6 @@ export function shell(frame: SiteFrame, page: ShellPage, contents: string): stri
 <meta name="color-scheme" content="light dark">
 <meta name="referrer" content="no-referrer">
 <title>${escapeHtml(title)}</title>
-<link rel="preload" href="${page.root}assets/fonts/source-sans-3.woff2" as="font" type="font/woff2" crossorigin>
 <link rel="stylesheet" href="${page.root}assets/site.css">
 <link rel="icon" href="${page.root}assets/mark.svg" type="image/svg+xml">
 ${page.scripts.map((script) => `<script src="${page.root}${script}" defer></script>\n`).join('')}</head>

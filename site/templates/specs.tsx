@@ -48,10 +48,7 @@ export function SpecPage({ view }: TemplateProps<SpecView>): VNode {
         }
         title={view.title}
       >
-        <div class={`verdict ${view.standing}`}>
-          <StandingTag standing={view.standing} />
-          <p>{view.because}</p>
-        </div>
+        <Verdict view={view} />
       </Masthead>
       <Leaf heading="Stated" id="stated">
         <Facts facts={statedFacts(view)} />
@@ -71,9 +68,40 @@ export function SpecPage({ view }: TemplateProps<SpecView>): VNode {
   );
 }
 
+/** The two values that matter, side by side, and how the one stands to the other. */
+function Verdict({ view }: { view: SpecView }): VNode {
+  return (
+    <div class={`verdict ${view.standing}`}>
+      <p class="verdict-word">
+        <StandingTag standing={view.standing} />
+      </p>
+      <dl>
+        <div>
+          <dt>Stated</dt>
+          <dd>{view.stated}</dd>
+          <dd class="soft">{view.basis}</dd>
+        </div>
+        <div>
+          <dt>Found</dt>
+          {view.found === null ? (
+            <dd class="soft">nothing yet</dd>
+          ) : (
+            <>
+              <dd>{view.found.value.text}</dd>
+              <dd class="soft">
+                {view.found.basis}, <Day on={view.found.date} />
+              </dd>
+            </>
+          )}
+        </div>
+      </dl>
+      <p class="soft">{view.because}</p>
+    </div>
+  );
+}
+
 function statedFacts(view: SpecView): [string, ComponentChildren][] {
   const facts: [string, ComponentChildren | null][] = [
-    ['Stated', <strong class="value">{view.stated}</strong>],
     ['Agrees', view.band],
     ['Basis', view.source === null ? view.basis : `${view.basis}: ${view.source}`],
     ['On record since', view.since === null ? null : <Day on={view.since} />],

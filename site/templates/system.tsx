@@ -55,7 +55,7 @@ export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
       )}
       {view.parts.length > 0 && (
         <Leaf heading="Parts" id="parts" note={view.parts.length}>
-          <PartTable label="Parts" rows={view.parts} />
+          <PartTable label="Parts" rows={view.parts} anchors={false} />
         </Leaf>
       )}
       {view.upkeep.length > 0 && (
@@ -90,18 +90,20 @@ function Cautions({ cautions }: { cautions: readonly Caution[] }): VNode {
         <p>
           <strong>{CAUTIONS_DEFER}</strong>
         </p>
-        {cautions.map(({ title, facts }) => (
-          <div class="caution">
-            <h3>{title}</h3>
-            <ul>
-              {facts.map(({ text, source }) => (
-                <li>
-                  {text} <small>({source})</small>
-                </li>
-              ))}
-            </ul>
-          </div>
-        ))}
+        <div class="caution-list">
+          {cautions.map(({ title, facts }) => (
+            <div class="caution">
+              <h3>{title}</h3>
+              <ul>
+                {facts.map(({ text, source }) => (
+                  <li>
+                    {text} <small>({source})</small>
+                  </li>
+                ))}
+              </ul>
+            </div>
+          ))}
+        </div>
       </div>
     </section>
   );
@@ -149,11 +151,7 @@ function Point({ point }: { point: PointView }): VNode {
               ? `Latest ${point.readings.length} of ${point.count} readings`
               : count(point.count, 'reading')}
           </summary>
-          <ReadingTable
-            label={`${point.title}: readings`}
-            rows={point.readings}
-            show={{ date: true, entry: true }}
-          />
+          <ReadingTable label={`${point.title}: readings`} rows={point.readings} show={{ date: true }} />
         </details>
       )}
     </section>

@@ -14,6 +14,7 @@ export function Systems({ view }: TemplateProps<SystemsView>): VNode {
           <DataTable
             label={title}
             on="stack"
+            look="systems"
             columns={[
               { head: 'System' },
               { head: 'Specs' },

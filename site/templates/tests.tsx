@@ -1,9 +1,8 @@
 import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { TestDetail, TestsView } from '../../src/render/pages/tests.js';
+import type { ResultRow, TestDetail, TestsView } from '../../src/render/pages/tests.js';
 import { count } from '../../src/render/words.js';
 import { DataTable, Day, Go, Leaf, Masthead, OutcomeTag, Ref } from './pieces.js';
-import { ResultDetail } from './rows.js';
 
 /** All tests: how each went last, then each with all its runs. */
 export function Tests({ view }: TemplateProps<TestsView>): VNode {
@@ -74,11 +73,45 @@ export function TestText({ test }: { test: TestDetail }): VNode {
           ))}
         </ol>
       )}
-      {test.results.length === 0 ? (
-        <p class="soft">Never done.</p>
-      ) : (
-        test.results.map((result) => <ResultDetail result={result} title={false} />)
-      )}
+      {test.results.length === 0 ? <p class="soft">Never done.</p> : <RunsTable test={test} />}
     </>
+  );
+}
+
+/** The runs of a test below each other, one column for each thing that it requires. */
+function RunsTable({ test }: { test: TestDetail }): VNode {
+  return (
+    <DataTable
+      label={`Runs of ${test.title}`}
+      on="scroll"
+      columns={[
+        { head: 'Done', kind: 'day' },
+        { head: 'Outcome', kind: 'value' },
+        ...test.requires.map(([name, written]) => ({ head: `${name} (${written})`, kind: 'value' as const })),
+        { head: 'How', kind: 'text' },
+      ]}
+      rows={test.results.map((result) => ({
+        cells: [
+          <Go to={result.entry}>
+            <Day on={result.date} />
+          </Go>,
+          <OutcomeTag outcome={result.outcome} />,
+          ...test.requires.map(([name]) => <Read run={result} name={name} />),
+          [result.taken, result.note].filter((text) => text !== null).join('; '),
+        ],
+      }))}
+    />
+  );
+}
+
+/** What one run read for one requirement; marked where it did not pass. */
+function Read({ run, name }: { run: ResultRow; name: string }): VNode {
+  const requirement = run.requirements.find((found) => found.name === name);
+  if (requirement === undefined) return <span class="soft">not read</span>;
+  const text = requirement.value?.text ?? 'not read';
+  return requirement.outcome === 'pass' ? (
+    <span>{text}</span>
+  ) : (
+    <OutcomeTag outcome={requirement.outcome} word={text} />
   );
 }

@@ -2,7 +2,7 @@ import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { ItemRow, WorkView } from '../../src/render/pages/work.js';
 import { count, STATUS_WORD } from '../../src/render/words.js';
-import { DataTable, Day, Go, LateTag, Leaf, Masthead, Ref, Refs } from './pieces.js';
+import { DataTable, Day, Go, LateTag, Leaf, Masthead, Ref, RefList } from './pieces.js';
 
 /** Work: overdue, ready, waiting, done. */
 export function Work({ view }: TemplateProps<WorkView>): VNode {
@@ -59,11 +59,11 @@ function OpenTable({ label, rows }: { label: string; rows: readonly ItemRow[] })
             ))}
           </>,
           <Ref to={row.system} />,
-          row.overdue ? <LateTag word={`overdue, ${STATUS_WORD[row.status]}`} /> : STATUS_WORD[row.status],
+          statusOf(row),
           row.by === null ? '' : <Day on={row.by} />,
           row.size,
-          row.waitsOn.length === 0 ? '' : <Refs to={row.waitsOn} />,
-          row.holdsUp.length === 0 ? '' : <Refs to={row.holdsUp} />,
+          row.waitsOn.length === 0 ? '' : <RefList to={row.waitsOn} />,
+          row.holdsUp.length === 0 ? '' : <RefList to={row.holdsUp} />,
           <Go to={row.opened.entry}>
             <Day on={row.opened.date} />
           </Go>,
@@ -71,6 +71,12 @@ function OpenTable({ label, rows }: { label: string; rows: readonly ItemRow[] })
       }))}
     />
   );
+}
+
+/** Under the heading of what is ready, the word itself says nothing. */
+function statusOf(row: ItemRow): VNode | string {
+  if (row.overdue) return <LateTag word={`overdue, ${STATUS_WORD[row.status]}`} />;
+  return row.status === 'ready' ? '' : STATUS_WORD[row.status];
 }
 
 function DoneTable({ rows }: { rows: readonly ItemRow[] }): VNode {

@@ -135,7 +135,9 @@ async function writeSizes(bytes: Buffer, base: string, name: string): Promise<Ph
 function isPicture(bytes: Buffer): boolean {
   const head = bytes.subarray(0, 12).toString('latin1');
   return (
-    head.startsWith('\xff\xd8\xff') || head.startsWith('\x89PNG\r\n\x1a\n') || /^RIFF[^]{4}WEBP$/.test(head)
+    head.startsWith('\xff\xd8\xff') ||
+    head.startsWith('\x89PNG\r\n\x1a\n') ||
+    /^RIFF[\s\S]{4}WEBP$/.test(head)
   );
 }
 

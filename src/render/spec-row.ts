@@ -3,6 +3,7 @@ import type { SpecState, Standing } from '../reckon/model.js';
 import type { Link, Links } from './links.js';
 import type { Site } from './site-context.js';
 import { type ShownValue, showClaim, showMeasured } from './values.js';
+import { datesInWords } from './words.js';
 
 /** A spec as a row: what is stated, how it stands, and what decided that. */
 export interface SpecRow {
@@ -48,7 +49,7 @@ export function specRow(site: Site, links: Links, state: SpecState): SpecRow {
             date: deciding.date,
             entry: links.entry(deciding.entry),
           },
-    because: state.because,
+    because: datesInWords(state.because),
     lapsesOn: state.lapsesOn,
   };
 }

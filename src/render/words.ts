@@ -11,6 +11,11 @@ export function dayWords(date: string): string {
   return `${Number(date.slice(8, 10))} ${MONTHS[Number(date.slice(5, 7)) - 1]} ${date.slice(0, 4)}`;
 }
 
+/** A sentence with the days in it for reading. */
+export function datesInWords(sentence: string): string {
+  return sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, dayWords);
+}
+
 /** A month for reading: `2026-04` as `Apr 2026`. */
 export function monthWords(month: string): string {
   return `${MONTHS[Number(month.slice(5, 7)) - 1]} ${month.slice(0, 4)}`;
@@ -24,6 +29,11 @@ export function weekday(date: string): string {
 /** `1 reading`, `2 readings`; irregular plurals are given. */
 export function count(number: number, one: string, many = `${one}s`): string {
   return `${number} ${number === 1 ? one : many}`;
+}
+
+/** A comparison as it is printed: `>= 320 Ah` as `≥ 320 Ah`. */
+export function comparison(written: string): string {
+  return written.replaceAll('>=', '≥').replaceAll('<=', '≤');
 }
 
 /** The first letter made a capital. */

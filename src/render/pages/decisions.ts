@@ -5,6 +5,7 @@ import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
 import { showClaim } from '../values.js';
+import { comparison } from '../words.js';
 import { plain } from './tests.js';
 
 /** A decision in full. */
@@ -81,7 +82,7 @@ export function decisionView(
       note: option.note,
     })),
     restsOn: restsOn.map(({ ref, standing }) => ({ what: links.anything(ref), standing })),
-    holdsWhile: decision.holdsWhile,
+    holdsWhile: decision.holdsWhile === null ? null : comparison(decision.holdsWhile),
     undoes: decision.undoes === null ? null : links.decision(decision.undoes),
     undoneBy: undoneBy === null ? null : links.decision(undoneBy),
     entry: links.entry(decision.entry),

@@ -19,7 +19,6 @@ const ROWS = { checkFirst: 12, items: 12, parts: 8, entries: 8, results: 6 };
 /** The first page: what needs looking at now. */
 export interface NowView {
   readonly subject: string;
-  readonly description: string | null;
   readonly about: string | null;
   readonly particulars: readonly (readonly [string, string])[];
   /** How many specs stand how, worst first. */
@@ -32,6 +31,9 @@ export interface NowView {
   readonly partCounts: { readonly ordered: number; readonly late: number };
   readonly entries: readonly EntryRow[];
   readonly entryCount: number;
+  readonly readingCount: number;
+  /** Day of the first entry. */
+  readonly first: string | null;
   readonly results: readonly ResultRow[];
   readonly to: Readonly<Record<'specs' | 'work' | 'parts' | 'log' | 'tests', string>>;
 }
@@ -51,7 +53,6 @@ function nowView(site: Site, links: Links): NowView {
   const unsettled = checkFirst([...specs.values()], site);
   return {
     subject: subject.name,
-    description: site.frame.description,
     about: subject.about,
     particulars: particulars(site),
     standings: STANDING_ORDER.map((standing) => [standing, countStanding(specs, standing)] as const),
@@ -73,6 +74,8 @@ function nowView(site: Site, links: Links): NowView {
       .reverse()
       .map((entry) => entryRow(links, entry)),
     entryCount: book.entries.length,
+    readingCount: site.reckoning.readings.length,
+    first: book.entries[0]?.date ?? null,
     results: latestResults(site, links, ROWS.results),
     to: {
       specs: links.to(paths.specs),

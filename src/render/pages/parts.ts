@@ -1,5 +1,4 @@
 import { Parts } from '../../../site/templates/parts.js';
-import type { PartMove } from '../../check/model.js';
 import { printQuantity } from '../../quantity/index.js';
 import type { PartPlace, PartState } from '../../reckon/model.js';
 import { type Link, type Links, paths } from '../links.js';
@@ -26,13 +25,12 @@ export interface PartRow {
 /** A part with all that happened to it. */
 export interface PartDetail extends PartRow {
   readonly serial: string | null;
+  readonly quantity: number | null;
+  readonly mass: string | null;
   readonly restsOn: readonly Link[];
   readonly moves: readonly {
     readonly date: string;
     readonly move: string;
-    readonly quantity: number | null;
-    readonly cost: string | null;
-    readonly mass: string | null;
     readonly note: string | null;
     readonly entry: Link;
   }[];
@@ -92,23 +90,17 @@ export function partRow(links: Links, part: PartState): PartRow {
   };
 }
 
-function partDetail(site: Site, links: Links, part: PartState): PartDetail {
+/** One part in full, with links as seen from a page. */
+export function partDetail(site: Site, links: Links, part: PartState): PartDetail {
+  const mass = part.moves.findLast((move) => move.mass !== null)?.mass ?? null;
   return {
     ...partRow(links, part),
     serial: part.serial,
+    quantity: part.moves.findLast((move) => move.quantity !== null)?.quantity ?? null,
+    mass: mass === null ? null : printQuantity(mass, site.display),
     restsOn: part.restsOn.map(links.anything),
-    moves: part.moves.map((move) => moveView(site, links, move)),
-  };
-}
-
-function moveView(site: Site, links: Links, move: PartMove): PartDetail['moves'][number] {
-  return {
-    date: move.date,
-    move: MOVE_WORD[move.move],
-    quantity: move.quantity,
-    cost: move.cost === null ? null : showMoney(move.cost),
-    mass: move.mass === null ? null : printQuantity(move.mass, site.display),
-    note: move.note,
-    entry: links.entry(move.entry),
+    moves: part.moves.map(({ date, move, note, entry }) => {
+      return { date, move: MOVE_WORD[move], note, entry: links.entry(entry) };
+    }),
   };
 }

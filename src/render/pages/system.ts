@@ -14,7 +14,7 @@ import { type SpecRow, specRow } from '../spec-row.js';
 import { showHours } from '../values.js';
 import { STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
-import { type PartRow, partRow } from './parts.js';
+import { type PartDetail, partDetail } from './parts.js';
 import { type TestDetail, testDetail } from './tests.js';
 import { type ItemRow, itemRow, openItems } from './work.js';
 
@@ -70,7 +70,7 @@ export interface SystemView {
     readonly last: string | null;
     readonly date: string | null;
   }[];
-  readonly parts: readonly PartRow[];
+  readonly parts: readonly PartDetail[];
   readonly tests: readonly TestDetail[];
   readonly items: readonly ItemRow[];
   readonly upkeep: readonly UpkeepRow[];
@@ -142,7 +142,7 @@ function systemView(site: Site, system: System, gathered: Gathered): SystemView 
     meters: [...system.meters.values()].map((meter) => meterRow(site, meter.ref, meter.title)),
     parts: [...reckoning.parts.values()]
       .filter((part) => part.system === system.id)
-      .map((part) => partRow(links, part)),
+      .map((part) => partDetail(site, links, part)),
     tests: [...system.tests.values()].flatMap(({ ref }) => {
       const state = reckoning.tests.get(ref);
       return state === undefined ? [] : [testDetail(site, links, state)];

@@ -7,6 +7,7 @@ import type { Page } from '../page.js';
 import { takenWords } from '../rows.js';
 import type { Site } from '../site-context.js';
 import { type ShownValue, showMeasured } from '../values.js';
+import { comparison } from '../words.js';
 
 /** The outcome of one run of a test, as a row. */
 export interface ResultRow {
@@ -47,8 +48,9 @@ export interface TestsView {
 export function testsPage(site: Site): Page {
   const links = site.top;
   const states = [...site.reckoning.tests.values()];
+  const worstFirst = [...states].sort((a, b) => outcomeRank(a) - outcomeRank(b));
   const view: TestsView = {
-    latest: states.map((state) => ({
+    latest: worstFirst.map((state) => ({
       test: links.test(state.test.ref),
       system: links.system(state.test.system),
       last: state.last === null ? null : resultRow(site, links, state.last),
@@ -58,13 +60,18 @@ export function testsPage(site: Site): Page {
   return makePage(site, { path: paths.tests, title: 'Tests', section: 'tests', template: Tests, view });
 }
 
+/** Failed tests first, then the undecided, then those never done. */
+function outcomeRank({ last }: TestState): number {
+  return last === null ? 2 : { fail: 0, undecided: 1, pass: 3 }[last.outcome];
+}
+
 /** One test, with links as seen from a page. */
 export function testDetail(site: Site, links: Links, { test, results }: TestState): TestDetail {
   return {
     ref: test.ref,
     title: test.title,
     system: links.system(test.system),
-    requires: test.requires.map(({ name, written }) => [plain(name), written]),
+    requires: test.requires.map(({ name, written }) => [plain(name), comparison(written)]),
     steps: test.steps,
     againEvery: test.againEvery === null ? null : printInterval(test.againEvery),
     results: results.map((result) => resultRow(site, links, result)),
@@ -81,7 +88,7 @@ export function resultRow(site: Site, links: Links, { run, outcome, results }: T
     entry: links.entry(run.entry),
     requirements: results.map((result) => ({
       name: plain(result.name),
-      required: result.required,
+      required: comparison(result.required),
       value: result.value === null ? null : showMeasured(result.value, result.uncertainty, site.display),
       outcome: result.outcome,
     })),
