@@ -118,6 +118,8 @@ export interface Spec {
   readonly since: string | null;
   /** Where a measured value has to lie to agree; null for a text. */
   readonly band: Band | null;
+  /** How far a value may lie off: a share of it, plus an amount in SI. */
+  readonly allowance: { readonly share: number; readonly amount: number };
   /** The band in words, as written: `within 5 %`, `at least`. */
   readonly bandWritten: string | null;
   readonly means: 'about' | 'at-least' | 'at-most';

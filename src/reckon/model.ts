@@ -17,6 +17,7 @@ import type {
 
 import type { Exposure } from './exposure.js';
 import type { Holding } from './holds.js';
+import type { Dependent } from './reliance.js';
 import type { UpkeepState } from './upkeep.js';
 import type { Values } from './values.js';
 import type { WorkPlan } from './work.js';
@@ -200,6 +201,8 @@ export interface Reckoning {
   readonly values: Values;
   /** Specs that are not verified, with what rests on each; the one with most at stake first. */
   readonly exposures: readonly Exposure[];
+  /** Everything that rests on any of the given refs, nearest first, each once. */
+  readonly affected: (refs: readonly string[]) => readonly Dependent[];
   readonly upkeep: ReadonlyMap<string, UpkeepState>;
   readonly work: WorkPlan;
 }

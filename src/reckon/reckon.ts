@@ -17,7 +17,7 @@ import { holdingOf, specStateOn, timelineOn } from './holds.js';
 import { itemStates } from './items.js';
 import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from './model.js';
 import { partState } from './parts.js';
-import { relianceGraph } from './reliance.js';
+import { affectedBy, relianceGraph } from './reliance.js';
 import { hoursOn, runningHours } from './running-hours.js';
 import { standingOf } from './standing.js';
 import { testState } from './tests.js';
@@ -85,6 +85,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     hours: hoursRollup(book.entries),
     money: moneyRollup(book.entries),
     exposures: exposures(specs, graph, derived, { parts, items, currency: book.currency }),
+    affected: (refs) => affectedBy(refs, graph, derived),
     upkeep: upkeepStates(book, facts, asOf),
     work: workPlan(book.entries, items, parts, asOf),
   };

@@ -104,6 +104,23 @@ export function dependentsOf(
   return found;
 }
 
+/** Everything that rests on any of several values, nearest first, each once. */
+export function affectedBy(
+  refs: readonly string[],
+  graph: RelianceGraph,
+  derived: ReadonlySet<string>,
+): readonly Dependent[] {
+  const seen = new Set<string>();
+  return refs
+    .flatMap((ref) => dependentsOf(ref, graph, derived))
+    .filter(({ sort, id }) => {
+      const name = node(sort, id);
+      if (seen.has(name)) return false;
+      seen.add(name);
+      return true;
+    });
+}
+
 function split(name: string): [DependentSort | 'value', string] {
   const blank = name.indexOf(' ');
   return [name.slice(0, blank) as DependentSort | 'value', name.slice(blank + 1)];

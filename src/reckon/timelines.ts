@@ -20,6 +20,14 @@ export function timelineOf(point: Point, readings: readonly Reading[], specs: re
 
 /** Where a reading lies against the limits of its point. */
 export function limitState(point: Point, reading: Reading): LimitState {
+  return limitOf(point, { si: reading.quantity.si, siUncertainty: reading.uncertainty.si });
+}
+
+/** Where a value, in SI, lies against the limits of a point. */
+export function limitOf(
+  point: Point,
+  value: { readonly si: number; readonly siUncertainty: number | null },
+): LimitState {
   if (point.atLeast === null && point.atMost === null) return 'no-limit';
   const band: Band = {
     low: point.atLeast?.si ?? null,
@@ -27,7 +35,7 @@ export function limitState(point: Point, reading: Reading): LimitState {
     lowOpen: false,
     highOpen: false,
   };
-  const judged = judge({ si: reading.quantity.si, siUncertainty: reading.uncertainty.si }, band);
+  const judged = judge(value, band);
   return judged === 'conforms' ? 'inside' : judged === 'fails' ? 'outside' : 'undecided';
 }
 

@@ -37,6 +37,8 @@ export interface Values {
   readonly of: (ref: string) => ValueInForce | undefined;
   /** Reckons a formula whose names are full refs. */
   readonly evaluate: (formula: Formula) => ReturnType<typeof evaluate>;
+  /** A formula with derived values unfolded down to points and specs. */
+  readonly unfold: (formula: Formula) => Formula;
   /** The names at which a formula ends when derived values are unfolded: points and specs. */
   readonly leaves: (formula: Formula) => readonly string[];
   /** Standing of a spec; null for anything else. */
@@ -82,6 +84,7 @@ export function valuesInForce(
   return {
     of,
     evaluate: reckonFormula,
+    unfold: (formula) => substitute(formula, unfold),
     leaves: (formula) => substitute(formula, unfold).names,
     standing: (ref) => specs.get(ref)?.standing ?? null,
   };

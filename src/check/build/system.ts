@@ -214,7 +214,9 @@ function buildSpec(
     basis: spec.basis,
     source: spec.source ?? null,
     since,
-    band: claim.type === 'text' ? null : bandOf(name, claim.quantity, spec.within, means, path, report),
+    ...(claim.type === 'text'
+      ? { band: null, allowance: EXACT }
+      : bandOf(name, claim.quantity, spec.within, means, path, report)),
     bandWritten: bandInWords(claim, spec.within, means),
     means,
     point: pointRef,
@@ -255,6 +257,25 @@ function specClaim(
   return quantity === null ? null : { type: 'quantity', quantity };
 }
 
+type Allowance = Spec['allowance'];
+
+/** How far a value may lie from the claim: as `within` says, else the claim's own ±; null where neither is given. */
+function allowanceOf(
+  claim: Quantity,
+  within: string | undefined,
+  path: Place['path'],
+  report: Report,
+): Allowance | null | 'wrong' {
+  if (within === undefined)
+    return claim.siUncertainty === null ? null : { share: 0, amount: claim.siUncertainty };
+  const parsed = parseWithin(within, claim.kind);
+  if (parsed.ok) return { share: parsed.within.share, amount: parsed.within.amount };
+  report(saidOf(parsed.problem, 'bad-within'), [...path, 'within']);
+  return 'wrong';
+}
+
+const EXACT: Allowance = { share: 0, amount: 0 };
+
 function bandOf(
   name: string,
   claim: Quantity,
@@ -262,27 +283,22 @@ function bandOf(
   means: Spec['means'],
   path: Place['path'],
   report: Report,
-): Band | null {
-  let half = claim.siUncertainty;
-  if (within !== undefined) {
-    const parsed = parseWithin(within, claim.kind);
-    if (!parsed.ok) {
-      report(saidOf(parsed.problem, 'bad-within'), [...path, 'within']);
-      return null;
-    }
-    half = parsed.within.share * Math.abs(claim.si) + parsed.within.amount;
-  }
-  if (half === null && means === 'about') {
+): { readonly band: Band | null; readonly allowance: Allowance } {
+  const given = allowanceOf(claim, within, path, report);
+  if (given === 'wrong') return { band: null, allowance: EXACT };
+  if (given === null && means === 'about') {
     report(m.specWithoutBand(name), [...path, 'value']);
-    return null;
+    return { band: null, allowance: EXACT };
   }
-  const allowance = half ?? 0;
-  return {
-    low: means === 'at-most' ? null : claim.si - allowance,
-    high: means === 'at-least' ? null : claim.si + allowance,
+  const allowance = given ?? EXACT;
+  const half = allowance.share * Math.abs(claim.si) + allowance.amount;
+  const band: Band = {
+    low: means === 'at-most' ? null : claim.si - half,
+    high: means === 'at-least' ? null : claim.si + half,
     lowOpen: false,
     highOpen: false,
   };
+  return { band, allowance };
 }
 
 function bandInWords(claim: Claim, within: string | undefined, means: Spec['means']): string | null {
