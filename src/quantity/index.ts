@@ -1,5 +1,5 @@
 /** Quantities: kinds, units, reading, printing, periods, money, tolerances and formulas. */
-export { type Evaluation, evaluate, type Verdict } from './formula/evaluate.js';
+export { type Evaluation, evaluate, linearise, type Slope, type Verdict } from './formula/evaluate.js';
 export { type Formula, type FormulaKind, type FormulaResult, parseFormula } from './formula/formula.js';
 export {
   type Band,

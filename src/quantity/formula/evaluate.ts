@@ -55,6 +55,36 @@ export function evaluate(formula: Formula, lookUp: LookUp): Evaluation {
   return { is: 'value', si: dual.value, siUncertainty, siResolution: coarseness(dual, lookUp) };
 }
 
+/** How a result moves with one of the things that it hangs on: a name, or a literal that states a ±. */
+export interface Slope {
+  /** The name; or the literal itself, the same one wherever it comes in. */
+  readonly from: string | object;
+  readonly slope: number;
+  /** The half-width of what it hangs on, in SI; `null` is unknown. */
+  readonly siUncertainty: number | null;
+  readonly siResolution: number;
+}
+
+/**
+ * The value of a formula in SI with its derivatives, for a reckoning that goes on where the formula ends and
+ * must know which of its values hang on the same input. `undefined` where it comes to no number.
+ */
+export function linearise(
+  formula: Formula,
+  lookUp: LookUp,
+): { readonly si: number; readonly slopes: readonly Slope[] } | undefined {
+  if ('all' in formula.body) return undefined;
+  const dual = reckon(formula.body.value, { lookUp, known: new Map() });
+  if (dual === undefined || !Number.isFinite(dual.value)) return undefined;
+  const slopes = [...dual.slopes].map(([from, slope]): Slope => {
+    if (typeof from !== 'string') return { from, slope, siUncertainty: literalHalf(from), siResolution: 0 };
+    const input = lookUp(from);
+    const siUncertainty = input?.siUncertainty ?? null;
+    return { from, slope, siUncertainty, siResolution: input?.siResolution ?? 0 };
+  });
+  return { si: dual.value, slopes };
+}
+
 /** All together: one failure fails, else one unknown leaves it unknown, else one doubt leaves it undecided. */
 function allOf(verdicts: readonly Verdict[]): Verdict {
   const order: readonly Verdict[] = ['fails', 'unknown', 'undecided'];
