@@ -42,6 +42,32 @@ const caseSchema = z.strictObject({
     .array(idSchema)
     .optional()
     .meta(doc({ about: 'Sources that are not there in this case.', example: ['shore-charger'] })),
+  'charge-to': quantitySchema.optional().meta(
+    doc({
+      about:
+        'State of charge to which the stores are filled again each day. Full, where left out; the last part of a charge is slow.',
+      example: '85 %',
+    }),
+  ),
+});
+
+const useSchema = z.strictObject({
+  hours: quantitySchema.meta(
+    doc({ about: 'Hours a day that it runs in this case.', example: '8 h', unit: 'time' }),
+  ),
+  between: z
+    .array(
+      z.string().regex(/^(?:[01]\d|2[0-3]):[0-5]\d-(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, {
+        error: 'written as `18:00-23:00`',
+      }),
+    )
+    .optional()
+    .meta(
+      doc({
+        about: 'When in the day; `22:00-06:00` goes over midnight. Any time of the day, where left out.',
+        example: ['18:00-23:00'],
+      }),
+    ),
 });
 
 const sourceSchema = z.strictObject({
@@ -78,15 +104,27 @@ const sourceSchema = z.strictObject({
     .array(idSchema)
     .optional()
     .meta(doc({ about: 'Stores that it charges.', example: ['house-bank'] })),
+  runs: named(useSchema)
+    .optional()
+    .meta(
+      doc({
+        about:
+          'Hours a day that it may run, for each case: a generator that is kept quiet at night, an engine under way. Without limit, where left out.',
+        example: { winter: { hours: '2 h', between: ['17:00-19:00'] } },
+      }),
+    ),
   drains: idSchema.optional().meta(
     doc({
       about: 'Store that it takes its energy from, such as an inverter its bank.',
       example: 'house-bank',
     }),
   ),
-  efficiency: quantitySchema
-    .optional()
-    .meta(doc({ about: 'Share of what it takes that it gives.', example: '88 %' })),
+  efficiency: quantitySchema.optional().meta(
+    doc({
+      about: 'Share of what it takes that it gives; of a source that fills a store, share that gets there.',
+      example: '88 %',
+    }),
+  ),
   'rests-on': restsOn,
 });
 
@@ -107,7 +145,22 @@ const storeSchema = z.strictObject({
   voltage: quantitySchema.meta(doc({ about: 'Nominal voltage.', example: '12 V' })),
   usable: quantitySchema
     .optional()
-    .meta(doc({ about: 'Share that may be taken out in use.', example: '50 %' })),
+    .meta(doc({ about: 'Share that may be taken out in use. All, where left out.', example: '50 %' })),
+  'charging-voltage': quantitySchema.optional().meta(
+    doc({
+      about: 'Voltage while it is charged. The nominal voltage, where left out.',
+      example: '14.1 V',
+      unit: 'voltage',
+    }),
+  ),
+  'charge-efficiency': quantitySchema
+    .optional()
+    .meta(
+      doc({
+        about: 'Share of the charge put in that comes out again. All, where left out.',
+        example: '90 %',
+      }),
+    ),
   acceptance: z
     .array(acceptanceSchema)
     .optional()
@@ -115,22 +168,6 @@ const storeSchema = z.strictObject({
       doc({ about: 'Charging current it accepts as it fills.', example: [{ at: '80 %', current: '25 A' }] }),
     ),
   'rests-on': restsOn,
-});
-
-const useSchema = z.strictObject({
-  hours: quantitySchema.meta(
-    doc({ about: 'Hours a day that it runs in this case.', example: '8 h', unit: 'time' }),
-  ),
-  between: z
-    .array(
-      z.string().regex(/^(?:[01]\d|2[0-3]):[0-5]\d-(?:[01]\d|2[0-4]):[0-5]\d$/, {
-        error: 'written as `18:00-23:00`',
-      }),
-    )
-    .optional()
-    .meta(
-      doc({ about: 'When in the day. Spread over the whole day where left out.', example: ['18:00-23:00'] }),
-    ),
 });
 
 const loadSchema = z.strictObject({

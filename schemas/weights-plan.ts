@@ -25,6 +25,13 @@ const hydrostaticsSchema = z.strictObject({
   length: quantitySchema.meta(
     doc({ about: 'Length between the draught marks.', example: '9.80 m', unit: 'length' }),
   ),
+  'aft-mark': quantitySchema.optional().meta(
+    doc({
+      about: 'Where the aft draught mark is, forward of the origin. At the origin, where left out.',
+      example: '0.15 m',
+      unit: 'length',
+    }),
+  ),
   displacement: quantitySchema.meta(
     doc({ about: 'Mass of water displaced on that day.', example: '9.6 t', unit: 'mass' }),
   ),

@@ -25,14 +25,14 @@ function planValue(
   { names, report }: Context,
 ): void {
   if (written === undefined) return;
-  if (typeof written === 'number' || parseQuantity(written).ok || /^[-+−]?\s*[\d.]/.test(written)) {
-    if (typeof written === 'string' && /[-+*/]\s+[a-z(]/.test(written))
-      readFormula(written, kind, null, names, path, report);
-    else quantityOf(written, kind, path, report);
-    return;
-  }
-  readFormula(written, kind, null, names, path, report);
+  const number = typeof written === 'number' || parseQuantity(written).ok;
+  if (number || (/^[-+−]?\s*[\d.]/.test(written) && !RECKONS.test(written)))
+    quantityOf(written, kind, path, report);
+  else readFormula(written, kind, null, names, path, report);
 }
+
+/** What a formula has and a value has not: a sign of multiplication, a bracket, a name, a sum. */
+const RECKONS = /[*(]|[a-z]\.[a-z]|\s[-+/]\s/;
 
 function planQuantity(
   written: string | number | undefined,
@@ -74,11 +74,12 @@ export function checkPowerPlan(plan: PowerPlanFile, file: string, names: Names):
   intervalOf(plan.review, ['review'], report);
   for (const [id, one] of Object.entries(plan.cases)) {
     planQuantity(one.days, 'time', ['cases', id, 'days'], context);
+    planQuantity(one['charge-to'], 'ratio', ['cases', id, 'charge-to'], context);
     for (const [index, source] of (one.without ?? []).entries())
       named('source', source, sources, ['cases', id, 'without', index], context);
   }
   for (const [id, source] of Object.entries(plan.sources ?? {}))
-    checkSource(source, ['sources', id], stores, context);
+    checkSource(source, ['sources', id], stores, cases, context);
   for (const [id, store] of Object.entries(plan.stores ?? {})) checkStore(store, ['stores', id], context);
   for (const [id, load] of Object.entries(plan.loads ?? {})) {
     const path = ['loads', id];
@@ -87,18 +88,34 @@ export function checkPowerPlan(plan: PowerPlanFile, file: string, names: Names):
     planValue(load.running, 'power', [...path, 'running'], context);
     planValue(load.starting, 'power', [...path, 'starting'], context);
     planQuantity(load['power-factor'], 'ratio', [...path, 'power-factor'], context);
-    for (const [use, of] of Object.entries(load.uses)) {
-      named('case', use, cases, [...path, 'uses', use], context, 'key');
-      planQuantity(of.hours, 'time', [...path, 'uses', use, 'hours'], context);
-    }
+    checkHours(load.uses, [...path, 'uses'], cases, context);
   }
   return problems;
 }
 
+function checkHours(
+  uses: PlanLoad['uses'],
+  path: Place['path'],
+  cases: readonly string[],
+  context: Context,
+): void {
+  for (const [use, of] of Object.entries(uses)) {
+    named('case', use, cases, [...path, use], context, 'key');
+    planQuantity(of.hours, 'time', [...path, use, 'hours'], context);
+  }
+}
+
+type PlanLoad = NonNullable<PowerPlanFile['loads']>[string];
 type Source = NonNullable<PowerPlanFile['sources']>[string];
 type Store = NonNullable<PowerPlanFile['stores']>[string];
 
-function checkSource(source: Source, path: Place['path'], stores: readonly string[], context: Context): void {
+function checkSource(
+  source: Source,
+  path: Place['path'],
+  stores: readonly string[],
+  cases: readonly string[],
+  context: Context,
+): void {
   common(source, path, context);
   planValue(source.continuous, 'power', [...path, 'continuous'], context);
   planValue(source.apparent, 'apparent-power', [...path, 'apparent'], context);
@@ -107,6 +124,7 @@ function checkSource(source: Source, path: Place['path'], stores: readonly strin
   planQuantity(source.derate, 'ratio', [...path, 'derate'], context);
   planQuantity(source.efficiency, 'ratio', [...path, 'efficiency'], context);
   planValue(source.fuel, 'volume-flow', [...path, 'fuel'], context);
+  checkHours(source.runs ?? {}, [...path, 'runs'], cases, context);
   for (const [index, store] of (source.fills ?? []).entries())
     named('store', store, stores, [...path, 'fills', index], context);
   if (source.drains !== undefined) named('store', source.drains, stores, [...path, 'drains'], context);
@@ -117,6 +135,8 @@ function checkStore(store: Store, path: Place['path'], context: Context): void {
   planValue(store.capacity, 'charge', [...path, 'capacity'], context);
   planQuantity(store.voltage, 'voltage', [...path, 'voltage'], context);
   planQuantity(store.usable, 'ratio', [...path, 'usable'], context);
+  planQuantity(store['charging-voltage'], 'voltage', [...path, 'charging-voltage'], context);
+  planQuantity(store['charge-efficiency'], 'ratio', [...path, 'charge-efficiency'], context);
   for (const [index, step] of (store.acceptance ?? []).entries()) {
     planQuantity(step.at, 'ratio', [...path, 'acceptance', index, 'at'], context);
     planValue(step.current, 'current', [...path, 'acceptance', index, 'current'], context);
@@ -125,6 +145,7 @@ function checkStore(store: Store, path: Place['path'], context: Context): void {
 
 const HYDROSTATIC_KINDS = {
   length: 'length',
+  'aft-mark': 'length',
   displacement: 'mass',
   'draught-fwd': 'length',
   'draught-aft': 'length',
