@@ -104,6 +104,11 @@ function lineAt(text: string, offset: number): string {
   return text.slice(start, end < 0 ? text.length : end).replace(/\r$/, '');
 }
 
+/** Diagnostics by file and place. */
+export function inOrder(diagnostics: readonly Diagnostic[]): readonly Diagnostic[] {
+  return [...diagnostics].sort(byPlace);
+}
+
 function byPlace(a: Diagnostic, b: Diagnostic): number {
   if (a.file !== b.file) return a.file < b.file ? -1 : 1;
   return a.span.offset - b.span.offset || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0);

@@ -1,13 +1,12 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { checkBook } from '../check/check.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import type { ParseMemory } from '../check/parse.js';
 import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
-import { cacheOf, hasErrors, pagesOf, photosOf, renderThrough } from './pipeline.js';
+import { cacheOf, checkAndReckon, pagesOf, photosOf, renderThrough } from './pipeline.js';
 
 /** The site of a book in memory, for the server: always what the files say now. */
 
@@ -87,10 +86,9 @@ async function nextState(
   { root, today, asOf, read, parsed, cache }: Refreshing,
 ): Promise<LiveState> {
   const folder = readFolder(root, read);
-  const { book, diagnostics } = await checkBook(folder, today, parsed);
-  if (book === null || hasErrors(diagnostics))
-    return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
-  const reckoning = reckon(book, asOf ?? today);
+  const { book, diagnostics, reckoning: now } = await checkAndReckon(folder, today, parsed);
+  if (book === null || now === null) return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
+  const reckoning = asOf === null ? now : reckon(book, asOf);
   const photos = await photosOf(reckoning.book, folder, cache, () => undefined);
   const pages = await pagesOf(reckoning, photos.published.index, '/');
   return {

@@ -4,9 +4,12 @@ import { type Checked, checkBook } from '../check/check.js';
 import { CODES } from '../check/codes.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import type { CheckedBook } from '../check/model.js';
+import type { ParseMemory } from '../check/parse.js';
+import { inOrder, placeProblems } from '../check/placing.js';
 import { photosInProse } from '../check/rules/photos.js';
 import { type BookFolder, readFolder } from '../read/folder.js';
 import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
+import { adviceOn } from '../reckon/advice.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
 import type { PhotoIndex } from '../render/photo-index.js';
@@ -21,6 +24,8 @@ import { publish, type SiteFile } from '../write/publish.js';
 /** A book that was read and checked. */
 export interface CheckedFolder extends Checked {
   readonly folder: BookFolder;
+  /** The book as of the day it was checked; null where it has errors. */
+  readonly reckoning: Reckoning | null;
 }
 
 /** Whether there is anything that keeps a site from being built. */
@@ -37,7 +42,8 @@ export function cacheOf(root: string): Cache {
 }
 
 /**
- * Reads and checks a book, remembering in its cache what was found in order.
+ * Reads and checks a book, remembering in its cache what was found in order. A book without errors is
+ * reckoned too, since some advice (money spent on what nobody has checked) can only be given then.
  *
  * @param today `YYYY-MM-DD`.
  */
@@ -48,9 +54,23 @@ export async function checkFolder(
 ): Promise<CheckedFolder> {
   const folder = readFolder(root);
   const memory = parseMemory(cache);
-  const checked = await checkBook(folder, today, memory);
+  const checked = await checkAndReckon(folder, today, memory);
   memory.store(folder.files);
   return { folder, ...checked };
+}
+
+/** Checks a book that was read and, where there are no errors in it, reckons it as of the same day. */
+export async function checkAndReckon(
+  folder: BookFolder,
+  today: string,
+  memory: ParseMemory,
+): Promise<Checked & { readonly reckoning: Reckoning | null }> {
+  const { book, diagnostics } = await checkBook(folder, today, memory);
+  if (book === null || hasErrors(diagnostics)) return { book, diagnostics, reckoning: null };
+  const reckoning = reckon(book, today);
+  const sources = new Map(folder.files.map((file) => [file.path, file]));
+  const advice = await placeProblems(adviceOn(reckoning), [], sources);
+  return { book, diagnostics: inOrder([...diagnostics, ...advice]), reckoning };
 }
 
 export interface BuildOptions {
@@ -86,7 +106,7 @@ export interface BuildResult {
 export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const { root, out, progress } = options;
   const cache = cacheOf(root);
-  const { folder, book, diagnostics } = await checkFolder(root, options.today, cache);
+  const { folder, book, diagnostics, reckoning: today } = await checkFolder(root, options.today, cache);
   const stopped = {
     diagnostics,
     sources: folder.files.length,
@@ -97,8 +117,8 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
     removed: 0,
     stopped: true,
   };
-  if (book === null || hasErrors(diagnostics)) return stopped;
-  const reckoning = reckon(book, options.asOf ?? options.today);
+  if (book === null || today === null) return stopped;
+  const reckoning = options.asOf === null || options.asOf === today.asOf ? today : reckon(book, options.asOf);
   const photos = await photosOf(reckoning.book, folder, cache, progress);
   const all = [...diagnostics, ...photos.diagnostics];
   if (hasErrors(all)) return { ...stopped, diagnostics: all };
