@@ -9,13 +9,15 @@ import {
   isMap,
   isPair,
   isScalar,
-  LineCounter,
+  isSeq,
   type Node,
+  type Pair,
   parseDocument,
   visit,
   type YAMLError,
 } from 'yaml';
 import { MAX_FRONT_MATTER } from './front-matter.js';
+import { cutToLine, depthOf, keyAt, rangeOfSlip, slipOf, type YamlSlip } from './slips.js';
 
 /**
  * The thorough way into a file, taken only where something is wrong or where a place in the text has to be
@@ -28,20 +30,22 @@ export interface Stretch {
   readonly length: number;
 }
 
-export interface SyntaxProblem extends Stretch {
-  readonly why:
-    | 'no-front-matter'
-    | 'front-matter-open'
-    | 'front-matter-language'
-    | 'front-matter-too-large'
-    | 'yaml-syntax'
-    | 'duplicate-key'
-    | 'alias'
-    | 'yaml-tag'
-    | 'too-deep';
-  /** The parser's own words, where it has any. */
-  readonly detail: string;
-}
+/** Something about the text of a file that keeps it from being read, or from being read in one way only. */
+export type SyntaxProblem = Stretch &
+  (
+    | {
+        readonly why:
+          | 'no-front-matter'
+          | 'front-matter-open'
+          | 'front-matter-too-large'
+          | 'alias'
+          | 'yaml-tag'
+          | 'too-deep';
+      }
+    | { readonly why: 'front-matter-language'; readonly language: string }
+    | { readonly why: 'duplicate-key'; readonly key: string }
+    | { readonly why: 'yaml-syntax'; readonly slip: YamlSlip }
+  );
 
 export type PathPart = 'key' | 'value';
 
@@ -50,11 +54,16 @@ export interface Thorough {
   /** What was written, where it could be made out at all. */
   readonly data: unknown;
   readonly body: string;
-  /** Where the value (or the key) at a path stands; the nearest ancestor's where the path itself is missing. */
+  /**
+   * Where the value (or the key) at a path stands. A group is pointed at by its first key, a list in several
+   * lines by its first line, and what is missing by the first key of the group it is missing from.
+   */
   readonly locate: (path: readonly (string | number)[], part: PathPart) => Stretch;
 }
 
 const MAX_PROBLEMS = 50;
+/** Past the first few, slips of syntax are mostly what the first ones did to the rest of the file. */
+const MAX_SLIPS = 5;
 const MAX_DEPTH = 24;
 
 /** Looks closely at a Markdown file with front matter. Never throws. */
@@ -64,7 +73,8 @@ export function thoroughMarkdown(text: string): Thorough {
     const start: Stretch = { offset: fence.offset, length: fence.length };
     return { problems: [fence], data: null, body: '', locate: () => start };
   }
-  return { ...thoroughYaml(fence.yaml, fence.offset, Math.min(3, text.length)), body: fence.body };
+  const opening: Stretch = { offset: 0, length: 3 };
+  return { ...thoroughYaml(fence.yaml, fence.offset, opening), body: fence.body };
 }
 
 interface Fenced {
@@ -79,15 +89,15 @@ const fenceParser = unified().use(remarkParse).use(remarkFrontmatter, ['yaml']);
 function findFrontMatter(text: string): Fenced | SyntaxProblem {
   const firstLine = /^[^\r\n]*/.exec(text)?.[0] ?? '';
   const first: Stretch = { offset: 0, length: firstLine.length };
-  if (!firstLine.startsWith('---')) return { why: 'no-front-matter', detail: '', ...first };
-  if (firstLine.slice(3).trim() !== '')
-    return { why: 'front-matter-language', detail: firstLine.slice(3).trim(), ...first };
+  if (!/^---(?!-)/.test(firstLine)) return { why: 'no-front-matter', ...first };
+  const language = firstLine.slice(3).trim();
+  if (language !== '') return { why: 'front-matter-language', language, ...first };
   const closing = /\r?\n---[ \t]*(?:\r?\n|$)/.exec(text);
-  if (closing === null) return { why: 'front-matter-open', detail: '', ...first };
+  if (closing === null) return { why: 'front-matter-open', ...first };
   const end = closing.index + closing[0].length;
   const tree: Root = fenceParser.parse(text.slice(0, end));
   const node = tree.children[0];
-  if (node?.type !== 'yaml') return { why: 'no-front-matter', detail: '', ...first };
+  if (node?.type !== 'yaml') return { why: 'no-front-matter', ...first };
   const offset = firstLine.length + (text.startsWith('\r\n', firstLine.length) ? 2 : 1);
   return { yaml: text.slice(offset, Math.max(offset, closing.index)), offset, body: text.slice(end) };
 }
@@ -95,55 +105,57 @@ function findFrontMatter(text: string): Fenced | SyntaxProblem {
 /**
  * Looks closely at YAML that begins at `offset` of its file.
  *
- * @param emptyLength length to mark when there is nothing else to point at.
+ * @param whole what to point at when there is nothing else: the first line where not given.
  */
-export function thoroughYaml(yaml: string, offset = 0, emptyLength = 1): Thorough {
-  const whole: Stretch = { offset, length: Math.min(emptyLength, Math.max(yaml.length, 1)) };
+export function thoroughYaml(yaml: string, offset = 0, whole = firstLineOf(yaml, offset)): Thorough {
   if (yaml.length > MAX_FRONT_MATTER) {
     return {
-      problems: [{ why: 'front-matter-too-large', detail: String(yaml.length), ...whole }],
+      problems: [{ why: 'front-matter-too-large', ...whole }],
       data: null,
       body: '',
       locate: () => whole,
     };
   }
-  const lines = new LineCounter();
   const doc = parseDocument(yaml, {
     version: '1.2',
     schema: 'core',
     merge: false,
-    lineCounter: lines,
     keepSourceTokens: false,
     prettyErrors: false,
     uniqueKeys: true,
     strict: true,
   });
+  const tags = doc.warnings.filter((warning) => warning.code === 'TAG_RESOLVE_FAILED');
   const problems = [
-    ...doc.errors.map((error) => fromError(error, offset, yaml)),
-    ...unwelcomeNodes(doc, offset),
-  ]
-    .concat(
-      doc.warnings
-        .filter((warning) => warning.code === 'TAG_RESOLVE_FAILED')
-        .map((warning) => ({ ...fromError(warning, offset, yaml), why: 'yaml-tag' as const })),
-    )
-    .slice(0, MAX_PROBLEMS);
+    ...[...doc.errors, ...tags].map((error) => fromError(error, offset, yaml, doc)),
+    ...unwelcomeNodes(doc, offset, yaml),
+  ];
   return {
-    problems: unique(problems),
+    problems: thinned(problems, yaml, offset),
     data: problems.some((problem) => problem.why !== 'duplicate-key') ? null : toData(doc),
     body: '',
-    locate: (path, part) => locateIn(doc, path, part, offset, whole),
+    locate: (path, part) => locateIn({ doc, yaml, offset, whole }, path, part),
   };
 }
 
-function unique(problems: SyntaxProblem[]): SyntaxProblem[] {
+function firstLineOf(yaml: string, offset: number): Stretch {
+  return { offset, length: /^[^\r\n]*/.exec(yaml)?.[0].length ?? 0 };
+}
+
+/** One problem a place, and one slip of syntax a line: what follows in the same line is most often its echo. */
+function thinned(problems: readonly SyntaxProblem[], yaml: string, offset: number): SyntaxProblem[] {
   const seen = new Set<string>();
-  return problems.filter((problem) => {
-    const key = `${problem.why}@${problem.offset}`;
-    if (seen.has(key)) return false;
+  let slips = 0;
+  const kept = problems.filter((problem) => {
+    const isSlip = problem.why === 'yaml-syntax';
+    const line = yaml.lastIndexOf('\n', problem.offset - offset - 1);
+    const key = isSlip ? `line ${line}` : `${problem.why}@${problem.offset}`;
+    if (seen.has(key) || (isSlip && slips >= MAX_SLIPS)) return false;
     seen.add(key);
+    slips += isSlip ? 1 : 0;
     return true;
   });
+  return kept.slice(0, MAX_PROBLEMS);
 }
 
 function toData(doc: Document): unknown {
@@ -154,90 +166,111 @@ function toData(doc: Document): unknown {
   }
 }
 
-function fromError(error: YAMLError, offset: number, yaml: string): SyntaxProblem {
+function fromError(error: YAMLError, offset: number, yaml: string, doc: Document): SyntaxProblem {
+  const at = ({ start, end }: { readonly start: number; readonly end: number }): Stretch => ({
+    offset: offset + start,
+    length: end - start,
+  });
   const [start, end] = error.pos;
-  const at = Math.min(start, Math.max(yaml.length - 1, 0));
-  const lineEnd = yaml.slice(at).search(/\r?\n/);
-  const length = Math.max(1, Math.min(end - start, lineEnd < 0 ? yaml.length - at : Math.max(lineEnd, 1)));
-  const why =
-    error.code === 'DUPLICATE_KEY'
-      ? 'duplicate-key'
-      : error.code === 'TAG_RESOLVE_FAILED'
-        ? 'yaml-tag'
-        : 'yaml-syntax';
-  return { why, detail: error.message, offset: offset + at, length };
+  switch (error.code) {
+    case 'DUPLICATE_KEY': {
+      const key = keyAt(doc, start);
+      return { why: 'duplicate-key', key: key?.name ?? '', ...at({ start, end: key?.end ?? end }) };
+    }
+    case 'TAG_RESOLVE_FAILED':
+      return { why: 'yaml-tag', ...at(cutToLine(yaml, start, end)) };
+    case 'BAD_ALIAS':
+    case 'ALIAS_PROPS':
+    case 'MULTIPLE_ANCHORS':
+      return { why: 'alias', ...at(cutToLine(yaml, start, end)) };
+    case 'RESOURCE_EXHAUSTION':
+      return { why: 'too-deep', ...at(cutToLine(yaml, start, end)) };
+    default: {
+      const slip = slipOf(error);
+      return { why: 'yaml-syntax', slip, ...at(rangeOfSlip(slip, error, yaml, doc)) };
+    }
+  }
 }
 
-/** Anchors, aliases and tags: well-formed YAML, but a book needs none, and an alias can grow without end. */
-function unwelcomeNodes(doc: Document, offset: number): SyntaxProblem[] {
+/** Anchors and aliases, and brackets without end: well-formed, but a book needs none, and an alias can grow. */
+function unwelcomeNodes(doc: Document, offset: number, yaml: string): SyntaxProblem[] {
   const found: SyntaxProblem[] = [];
   visit(doc, {
-    Node: (_key, node, path) => {
-      const start = (node as Node).range?.[0] ?? 0;
-      const end = (node as Node).range?.[1] ?? start + 1;
-      const place: Stretch = { offset: offset + start, length: Math.max(1, end - start) };
-      if (path.length > MAX_DEPTH * 2) {
-        found.push({ why: 'too-deep', detail: '', ...place });
+    Node: (_key, node, ancestors) => {
+      const [start, end] = (node as Node).range ?? [0, 1];
+      if (depthOf(ancestors) > MAX_DEPTH) {
+        const range = cutToLine(yaml, start, end);
+        found.push({ why: 'too-deep', offset: offset + range.start, length: range.end - range.start });
         return visit.BREAK;
       }
-      if (isAlias(node)) found.push({ why: 'alias', detail: node.source, ...place });
-      else if ('anchor' in node && node.anchor !== undefined)
-        found.push({ why: 'alias', detail: String(node.anchor), ...place });
-      else if ('tag' in node && typeof node.tag === 'string' && !node.tag.startsWith('tag:yaml.org,2002:'))
-        found.push({ why: 'yaml-tag', detail: node.tag, ...place });
+      if (isAlias(node)) found.push({ why: 'alias', offset: offset + start, length: end - start });
+      else if (node.anchor !== undefined) found.push(anchorOf(node.anchor, start, offset, yaml));
       return found.length > MAX_PROBLEMS ? visit.BREAK : undefined;
     },
   });
   return found;
 }
 
-function locateIn(
-  doc: Document,
-  path: readonly (string | number)[],
-  part: PathPart,
-  offset: number,
-  whole: Stretch,
-): Stretch {
-  let node: unknown = doc.contents;
+/** An anchor stands before its node, which does not remember where. */
+function anchorOf(name: string, before: number, offset: number, yaml: string): SyntaxProblem {
+  const start = Math.max(0, yaml.lastIndexOf(`&${name}`, before));
+  return { why: 'alias', offset: offset + start, length: name.length + 1 };
+}
+
+interface Located {
+  readonly doc: Document;
+  readonly yaml: string;
+  readonly offset: number;
+  readonly whole: Stretch;
+}
+
+function locateIn(where: Located, path: readonly (string | number)[], part: PathPart): Stretch {
+  let node: unknown = where.doc.contents;
   let best: Stretch | null = null;
   for (const [depth, step] of path.entries()) {
-    const last = depth === path.length - 1;
     if (isMap(node)) {
-      const pair = node.items.find(
-        (item) => isPair(item) && isScalar(item.key) && String(item.key.value) === String(step),
-      );
-      if (pair === undefined) return firstKey(node, offset) ?? best ?? whole;
-      const key = stretchOf(pair.key as Node, offset);
-      const value = pair.value === null ? null : stretchOf(pair.value as Node, offset);
-      best = (last && part === 'key' ? key : (value ?? key)) ?? best;
+      const pair = pairOf(node.items, step);
+      if (pair === undefined) return headOf(node, where) ?? best ?? where.whole;
+      const key = stretchOf(pair.key, where);
+      if (part === 'key' && depth === path.length - 1) return key ?? best ?? where.whole;
+      best = stretchOf(pair.value, where) ?? key ?? best;
       node = pair.value;
-    } else if (isCollection(node)) {
-      const item = node.items[Number(step)] as Node | undefined;
-      if (item === undefined) return best ?? whole;
-      best = stretchOf(item, offset) ?? best;
+    } else if (isSeq(node)) {
+      const item = node.items[Number(step)];
+      if (item === undefined) return best ?? where.whole;
+      best = stretchOf(item, where) ?? dashOf(item, where) ?? best;
       node = item;
     } else {
-      return best ?? whole;
+      return best ?? where.whole;
     }
   }
-  return headOf(node, best, offset) ?? firstKey(doc.contents, offset) ?? whole;
+  return headOf(node, where) ?? best ?? where.whole;
 }
 
-/** A whole map or list is pointed at by its beginning: a mark of twenty lines helps nobody. */
-function headOf(node: unknown, best: Stretch | null, offset: number): Stretch | null {
-  if (isMap(node)) return firstKey(node, offset) ?? best;
-  return best;
+function pairOf(items: readonly Pair[], step: string | number): Pair | undefined {
+  return items.find((item) => isPair(item) && isScalar(item.key) && String(item.key.value) === String(step));
 }
 
-function firstKey(node: unknown, offset: number): Stretch | null {
-  if (!isMap(node)) return null;
-  const key = node.items[0]?.key;
-  return key === undefined ? null : stretchOf(key as Node, offset);
+/** A group by its first key, a list by its first line: a mark of twenty lines helps nobody. */
+function headOf(node: unknown, where: Located): Stretch | null {
+  if (isMap(node) && node.items[0] !== undefined) return stretchOf(node.items[0].key, where);
+  const whole = stretchOf(node, where);
+  if (whole === null || !isCollection(node)) return whole;
+  const start = whole.offset - where.offset;
+  const range = cutToLine(where.yaml, start, start + whole.length);
+  return { offset: where.offset + range.start, length: range.end - range.start };
 }
 
-function stretchOf(node: Node | null | undefined, offset: number): Stretch | null {
-  const range = node?.range;
+function stretchOf(node: unknown, { offset }: Located): Stretch | null {
+  const range = (node as Partial<Node> | null | undefined)?.range;
   if (range === null || range === undefined) return null;
   const [start, end] = range;
   return end > start ? { offset: offset + start, length: end - start } : null;
+}
+
+/** The hyphen of a list's line in which nothing stands. */
+function dashOf(node: unknown, { yaml, offset }: Located): Stretch | null {
+  const at = (node as Partial<Node> | null)?.range?.[0];
+  const dash = at === undefined ? -1 : yaml.lastIndexOf('-', at);
+  return dash < 0 ? null : { offset: offset + dash, length: 1 };
 }
