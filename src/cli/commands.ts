@@ -6,6 +6,13 @@ const AS_OF: OptionInfo = {
   about: 'Show the state of the book on that day (YYYY-MM-DD); today where left out.',
 };
 
+const AS_JSON: OptionInfo = {
+  name: 'as',
+  value: 'FORM',
+  choices: ['text', 'json'],
+  about: 'text (for a person) or json.',
+};
+
 const WHICH_BOOK =
   'BOOK is the folder in which book.yaml lies. Where it is left out: the current folder, or the one folder in it that has a book.yaml.';
 
@@ -141,5 +148,44 @@ export const COMMANDS: readonly Command[] = [
     options: [AS_OF],
     examples: [{ run: 'ribband export log > marram.json', does: 'the whole book in one file' }],
     load: async () => (await import('./export.js')).exportBook,
+  },
+  {
+    name: 'due',
+    operands: '[BOOK]',
+    maxOperands: 2,
+    summary: 'Tell what is overdue and what comes due.',
+    about: [
+      'Upkeep by hours and by calendar, checks and tests that lapse, open work with a day, parts on order, instruments to be calibrated: what is overdue first, then by day. Ends with 1 where something is overdue.',
+      WHICH_BOOK,
+    ],
+    options: [
+      { name: 'within', value: 'TIME', about: 'Only what comes due within that time, such as `60 days`.' },
+      AS_OF,
+      AS_JSON,
+    ],
+    examples: [
+      { run: 'ribband due log', does: 'everything that has a day' },
+      { run: 'ribband due log --within "60 days"', does: 'what cannot wait' },
+    ],
+    load: async () => (await import('./due.js')).due,
+  },
+  {
+    name: 'suppose',
+    operands: '[BOOK] NAME=VALUE ...',
+    maxOperands: 50,
+    summary: 'Tell what would change if a value were another.',
+    about: [
+      'Reckons the book with other values for some specs or points and prints only what changes: standings, values worked out from them, decisions, limits, and the work and parts that rest on them. The book itself is not touched.',
+      WHICH_BOOK,
+    ],
+    options: [AS_OF, AS_JSON],
+    examples: [
+      { run: 'ribband suppose log house-dc.bank-capacity="318 Ah"', does: 'one value' },
+      {
+        run: 'ribband suppose log a.b="1 V" c.d="2 kW" --as json',
+        does: 'several at once, for other programs',
+      },
+    ],
+    load: async () => (await import('./suppose.js')).supposeCommand,
   },
 ];

@@ -1,0 +1,26 @@
+import { reportText, summaryLine } from '../check/report/text.js';
+import type { Reckoning } from '../reckon/model.js';
+import { reckon } from '../reckon/reckon.js';
+import { paintFor } from './colour.js';
+import type { Given } from './command.js';
+import { dayGiven, todayOf } from './day.js';
+import type { Effects } from './effects.js';
+import { checkFolder } from './pipeline.js';
+import { asSeenFrom } from './problems.js';
+
+/**
+ * The book of a folder as of the day that `--as-of` names, for commands that answer a question about it.
+ * Where the book has an error, its problems are told and null is returned; warnings are the business of
+ * `check`.
+ */
+export async function reckonedBook(root: string, given: Given, effects: Effects): Promise<Reckoning | null> {
+  const today = todayOf(effects);
+  const asOf = dayGiven(given, 'as-of') ?? today;
+  const { book, folder, diagnostics, reckoning } = await checkFolder(root, today);
+  if (book !== null && reckoning !== null) return asOf === today ? reckoning : reckon(book, asOf);
+  const seen = asSeenFrom(effects.cwd, root, diagnostics);
+  effects.err(
+    `${reportText(seen, paintFor(effects.errIsTerminal, effects.env))}\n${summaryLine(seen, folder.files.length)}\n`,
+  );
+  return null;
+}

@@ -1,0 +1,111 @@
+import { nearest } from '../check/nearest.js';
+import { parseQuantity, printQuantity, type Quantity } from '../quantity/index.js';
+import type { Reckoning } from '../reckon/model.js';
+import { changesNothing, type Supposition, suppose } from '../reckon/suppose.js';
+import { findBook } from './book-root.js';
+import { paintFor } from './colour.js';
+import type { Given, Run } from './command.js';
+import { reckonedBook } from './reckoned.js';
+import { EXIT, Refusal } from './refusal.js';
+
+/** `ribband suppose`: what would change with other values. The book is not touched. */
+export const supposeCommand: Run = async (given, effects) => {
+  const pairs = given.operands.filter((operand) => operand.includes('='));
+  const [folder, ...more] = given.operands.filter((operand) => !operand.includes('='));
+  if (pairs.length === 0 || more.length > 0)
+    throw new Refusal('Name what is supposed, such as `house-dc.bank-capacity="318 Ah"`.');
+  const reckoned = await reckonedBook(findBook(folder, effects), given, effects);
+  if (reckoned === null) return EXIT.problems;
+  const supposed = new Map(pairs.map((pair) => readPair(pair, reckoned)));
+  const supposition = suppose(reckoned.book, reckoned.asOf, supposed);
+  effects.out(
+    given.value('as') === 'json'
+      ? asJson(supposition, reckoned.asOf)
+      : asText(supposition, reckoned, given, paintFor(effects.outIsTerminal, effects.env)),
+  );
+  return EXIT.clean;
+};
+
+/** `house-dc.bank-capacity=318 Ah`: a spec that states a number, or a point, and a value of its kind. */
+function readPair(pair: string, { book, specs }: Reckoning): readonly [string, Quantity] {
+  const at = pair.indexOf('=');
+  const ref = pair.slice(0, at).trim();
+  const written = pair.slice(at + 1).trim();
+  const points = new Map(
+    [...book.systems.values()].flatMap((system) =>
+      [...system.points.values()].map((point) => [point.ref, point] as const),
+    ),
+  );
+  const claim = specs.get(ref)?.spec.claim;
+  if (claim?.type === 'text')
+    throw new Refusal(`\`${ref}\` states a text, and only numbers can be supposed.`);
+  const kind = claim?.quantity.kind ?? points.get(ref)?.kind;
+  if (kind === undefined) {
+    const near = nearest(ref, [...specs.keys(), ...points.keys()]);
+    throw new Refusal(
+      `There is no spec or point called \`${ref}\`.`,
+      near === null ? null : `Did you mean \`${near}\`?`,
+    );
+  }
+  const result = parseQuantity(written, kind);
+  if (result.ok) return [ref, result.quantity];
+  throw new Refusal(`\`${ref}\`: ${result.problem.message}`, result.problem.hint ?? null);
+}
+
+function asJson(supposition: Supposition, asOf: string): string {
+  return `${JSON.stringify({ version: 1, asOf, ...supposition }, null, 2)}\n`;
+}
+
+function asText(
+  supposition: Supposition,
+  { book, items, parts, decisions, specs }: Reckoning,
+  _given: Given,
+  paint: ReturnType<typeof paintFor>,
+): string {
+  if (changesNothing(supposition)) return 'Nothing changes.\n';
+  const show = (value: Quantity | null) => (value === null ? 'unknown' : printQuantity(value, book.display));
+  const group = (title: string, lines: readonly string[]) =>
+    lines.length === 0 ? '' : `${paint('strong', title)}\n${lines.map((line) => `  ${line}\n`).join('')}\n`;
+  return [
+    group(
+      'Supposed',
+      supposition.supposed.map(({ ref, from, to }) => `${ref}: ${show(to)} instead of ${show(from)}`),
+    ),
+    group(
+      'Standings',
+      supposition.standings.map(
+        ({ id, from, to }) => `${id}: ${from} → ${to}  ${specs.get(id)?.spec.title ?? ''}`,
+      ),
+    ),
+    group(
+      'Values',
+      supposition.values.map(({ id, from, to }) => `${id}: ${show(from)} → ${show(to)}`),
+    ),
+    group(
+      'Decisions',
+      supposition.decisions.map(
+        ({ id, from, to }) =>
+          `${id}: ${VERDICTS[from]} → ${VERDICTS[to]}  ${decisions.get(id)?.decision.question ?? ''}`,
+      ),
+    ),
+    group(
+      'Limits',
+      supposition.limits.map(({ id, from, to }) => `${id}: ${from} → ${to}`),
+    ),
+    group(
+      'Open work that rests on it',
+      supposition.items.map((id) => `${id}: ${items.get(id)?.opened.what ?? ''}`),
+    ),
+    group(
+      'Parts that rest on it',
+      supposition.parts.map((id) => `${id}: ${parts.get(id)?.what ?? id}`),
+    ),
+  ].join('');
+}
+
+const VERDICTS = {
+  holds: 'holds',
+  fails: 'no longer holds',
+  undecided: 'undecided',
+  unknown: 'cannot say',
+} as const;
