@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import {
+  allowanceSchema,
   basisSchema,
   dateSchema,
   doc,
@@ -74,17 +75,13 @@ const rangeSchema = z
 
 const abilitySchema = z.strictObject({
   range: rangeSchema.optional(),
-  accuracy: z
-    .string()
-    .max(100)
-    .optional()
-    .meta(
-      doc({
-        about:
-          'Half-width within which a reading can be trusted: a share of the reading, an amount, or both added. Used where a reading states no ± of its own.',
-        example: '0.5 % + 0.02 V',
-      }),
-    ),
+  accuracy: allowanceSchema.optional().meta(
+    doc({
+      about:
+        'Half-width within which a reading can be trusted: a share of the reading, an amount, or both added. Used where a reading states no ± of its own.',
+      example: '0.5 % + 0.02 V',
+    }),
+  ),
 });
 
 const instrumentSchema = z.strictObject({

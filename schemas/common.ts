@@ -43,16 +43,16 @@ export const idSchema = z
 
 /** A name inside a system: `system.name`. */
 export const refSchema = z
-  .string({ error: 'written as system.name, such as `house-dc.capacity`' })
+  .string({ error: 'this is written as system.name, such as `house-dc.capacity`' })
   .max(129)
-  .regex(REF_PATTERN, { error: 'written as system.name, such as `house-dc.capacity`' });
+  .regex(REF_PATTERN, { error: 'this is written as system.name, such as `house-dc.capacity`' });
 
 /** A name that may stand alone inside its own system's file, or be given in full. */
 export const localRefSchema = z
   .string()
   .max(129)
   .regex(/^[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+)*)?$/, {
-    error: 'written as a name of this system (`capacity`) or in full (`house-dc.capacity`)',
+    error: 'this is a name of this system (`capacity`), or one in full (`house-dc.capacity`)',
   });
 
 /** A day, as written: `2026-04-18`. Whether that day exists is the checker's business. */
@@ -85,14 +85,20 @@ export const textSchema = z
   .min(1, { error: 'this text is empty: write it or leave the field out' })
   .max(10_000);
 
-/** An amount of money with its currency code: `1480.00 EUR`. */
-export const moneySchema = z
-  .string({ error: 'money is an amount and a currency, such as `1480.00 EUR`' })
-  .min(1)
-  .max(60);
+/** An amount of money with its currency code: `1480.00 EUR`. Bare numbers are left to the checker, as above. */
+export const moneySchema = z.union([z.string().min(1).max(60), z.number()], {
+  error: 'money is an amount and a currency, such as `1480.00 EUR`',
+});
 
-/** A calendar interval: `6 months`. */
-export const intervalSchema = z.string().min(1).max(60);
+/** A calendar interval: `6 months`. Bare numbers are left to the checker, as above. */
+export const intervalSchema = z.union([z.string().min(1).max(60), z.number()], {
+  error: 'an interval is a number and days, weeks, months or years, such as `6 months`',
+});
+
+/** How far off a value may lie: `5 %`, `10 Ah`, `0.5 % + 0.02 V`. Bare numbers are left to the checker. */
+export const allowanceSchema = z.union([z.string().min(1).max(100), z.number()], {
+  error: 'an allowance is a share or an amount, such as `5 %` or `0.02 V`',
+});
 
 /** A path to a file of the book, with forward slashes, from the book's folder. */
 export const filePathSchema = z.string().min(1).max(300);

@@ -129,7 +129,9 @@ const freeReadingSchema = z.strictObject({
 
 const shortReadingSchema = z
   .record(refSchema, quantitySchema)
-  .refine((written) => Object.keys(written).length === 1, { error: 'one point and one value a line' })
+  .refine((written) => Object.keys(written).length === 1, {
+    error: 'the short form is one point and its value; the next one begins a line of its own',
+  })
   // JSON Schema knows nothing of the refinement above, so it is told the same in its own words.
   .meta({ minProperties: 1, maxProperties: 1 });
 
@@ -208,7 +210,7 @@ const partMoveSchema = z.strictObject({
   ),
   quantity: z
     .int()
-    .positive()
+    .positive({ error: 'a number of things is 1 or more' })
     .optional()
     .meta(doc({ about: 'How many.', example: 4 })),
   cost: moneySchema.optional().meta(
@@ -312,7 +314,7 @@ const openSchema = z.strictObject({
   'waits-on': z
     .array(
       z.string().regex(/^(?:part|item|decision) [a-z0-9]+(?:-[a-z0-9]+)*$/, {
-        error: 'written as `part NAME`, `item NAME` or `decision NAME`',
+        error: 'this is written as `part NAME`, `item NAME` or `decision NAME`',
       }),
     )
     .optional()
@@ -369,7 +371,7 @@ export const entrySchema = z
     ),
     systems: z
       .array(idSchema)
-      .min(1, { error: 'at least one system' })
+      .min(1, { error: 'at least one system has to be named, the main one first' })
       .meta(doc({ about: 'Systems that were worked on, the main one first.', example: ['house-dc'] })),
     place: lineSchema.optional().meta(
       doc({

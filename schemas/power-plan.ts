@@ -58,7 +58,7 @@ const useSchema = z.strictObject({
   between: z
     .array(
       z.string().regex(/^(?:[01]\d|2[0-3]):[0-5]\d-(?:(?:[01]\d|2[0-3]):[0-5]\d|24:00)$/, {
-        error: 'written as `18:00-23:00`',
+        error: 'this is written as `18:00-23:00`',
       }),
     )
     .optional()
@@ -153,14 +153,12 @@ const storeSchema = z.strictObject({
       unit: 'voltage',
     }),
   ),
-  'charge-efficiency': quantitySchema
-    .optional()
-    .meta(
-      doc({
-        about: 'Share of the charge put in that comes out again. All, where left out.',
-        example: '90 %',
-      }),
-    ),
+  'charge-efficiency': quantitySchema.optional().meta(
+    doc({
+      about: 'Share of the charge put in that comes out again. All, where left out.',
+      example: '90 %',
+    }),
+  ),
   acceptance: z
     .array(acceptanceSchema)
     .optional()
@@ -186,7 +184,7 @@ const loadSchema = z.strictObject({
   ),
   shed: z
     .int()
-    .positive()
+    .positive({ error: 'the order of switching off begins with 1' })
     .optional()
     .meta(
       doc({

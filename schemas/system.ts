@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import {
+  allowanceSchema,
   basisSchema,
   dateSchema,
   doc,
@@ -113,18 +114,13 @@ const specSchema = z.strictObject({
       unit: 'date',
     }),
   ),
-  within: z
-    .string()
-    .min(1)
-    .max(60)
-    .optional()
-    .meta(
-      doc({
-        about:
-          'How far a measured value may lie from the stated one and still agree: a share or an amount. Due for a number that states no ± and is not one-sided.',
-        example: '5 %',
-      }),
-    ),
+  within: allowanceSchema.optional().meta(
+    doc({
+      about:
+        'How far a measured value may lie from the stated one and still agree: a share or an amount. Due for a number that states no ± and is not one-sided.',
+      example: '5 %',
+    }),
+  ),
   means: z
     .enum(['about', 'at-least', 'at-most'])
     .optional()
@@ -175,7 +171,7 @@ const testSchema = z.strictObject({
   title: lineSchema
     .optional()
     .meta(doc({ about: 'Name of the test in plain words.', example: '20-hour capacity test' })),
-  requires: z.record(idSchema, z.string().min(1).max(200)).meta(
+  requires: z.record(idSchema, z.union([z.string().min(1).max(200), z.number()])).meta(
     doc({
       about:
         'What is read, and what is required of it: a comparison with units, a comparison joined by `and`, `between A and B`, or a text that must be found.',

@@ -23,7 +23,7 @@ import { checkMeters } from './rules/meters.js';
 import { checkParts } from './rules/parts.js';
 import { checkPhotos } from './rules/photos.js';
 import { checkReadings } from './rules/readings.js';
-import { checkDerivedLoops, checkSpecs } from './rules/specs.js';
+import { checkDerivedLoops, checkSpecs, checkUpkeepMeters } from './rules/specs.js';
 
 /** What checking a book comes to. */
 export interface Checked {
@@ -138,6 +138,7 @@ function buildEntries(
 function checkAcross(entries: readonly Entry[], names: Names, folder: BookFolder, problems: Problem[]): void {
   problems.push(
     ...checkSpecs(names),
+    ...checkUpkeepMeters(names),
     ...checkDerivedLoops(names),
     ...checkMeters(entries),
     ...checkItems(entries),

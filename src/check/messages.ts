@@ -199,6 +199,13 @@ export const instrumentKind = (instrument: string, kind: string): Said =>
     "Correct `with`, or add the kind to the instrument's `measures` in book.yaml.",
   );
 
+export const intervalTwice = (): Said =>
+  say(
+    'bad-interval',
+    'Two intervals stand here that are both of the calendar, or both hours.',
+    'Give hours of the meter and an interval of the calendar, such as `[250 h, 12 months]`, or one alone.',
+  );
+
 export const itemNotOpen = (item: string, closedIn: string): Said =>
   say(
     'item-not-open',
@@ -250,11 +257,12 @@ export const nameNotFile = (name: string, file: string): Said =>
 
 export const needsNeverMet = (why: string, hint: string): Said => say('needs-never-met', why, hint);
 
-export const needsQuotes = (written: string): Said =>
+/** @param found what it is read as: `a number`. */
+export const needsQuotes = (found: string): Said =>
   say(
     'needs-quotes',
-    `A text is due here, but \`${brief(written)}\` is read as something else.`,
-    `Put it in quotes: \`"${brief(written)}"\`.`,
+    `A text is due here, but without quotes this is read as ${found}.`,
+    'Put it in double quotes, just as it stands.',
   );
 
 export const notAllowed = (written: string, allowed: readonly string[], near: string | null): Said =>
@@ -263,6 +271,9 @@ export const notAllowed = (written: string, allowed: readonly string[], near: st
     `\`${brief(written)}\` is not one of the words allowed here.`,
     `${near === null ? '' : `Did you mean \`${near}\`? `}Allowed are ${either(allowed, 'and')}.`,
   );
+
+export const notBoolean = (found: string): Said =>
+  say('wrong-type', `True or false is due here, not ${found}.`, 'Write `true` or `false`, without quotes.');
 
 export const notUtf8 = (): Said =>
   say('not-utf8', 'This file is not a text in UTF-8.', 'Save it as UTF-8 in your editor.');
@@ -497,10 +508,7 @@ const SLIPS: Readonly<Record<YamlSlip, readonly [what: string, mend: string]>> =
     'A second part begins here, and a file has only one.',
     'Take out the line; a text that begins with hyphens goes into quotes.',
   ],
-  'sign-first': [
-    'A text that begins with such a sign has to be in quotes.',
-    'Put the whole text in quotes.',
-  ],
+  'sign-first': ['A text that begins with this sign has to be in quotes.', 'Put the whole text in quotes.'],
   stray: [
     'This cannot be read as YAML: nothing of the sort is due here.',
     'Look at the quotes, brackets and commas before it; a text with such a sign in it goes into quotes.',

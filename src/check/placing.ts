@@ -46,6 +46,8 @@ function narrow(
   slice: { offset: number; length: number },
 ) {
   const quote = /^["']/.test(written) ? 1 : 0;
+  // Inside quotes a sign may be written as several: then places in the value are not places in the text.
+  if (quote === 1 && /\\|''/.test(written)) return whole;
   const inside = quote + slice.offset + slice.length <= whole.length;
   return inside && !written.includes('\n')
     ? { offset: whole.offset + quote + slice.offset, length: Math.max(1, slice.length) }

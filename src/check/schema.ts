@@ -7,7 +7,7 @@ import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
 import * as m from './messages.js';
 import { nearest, sameButForm } from './nearest.js';
-import { QUOTED, type Report } from './problem.js';
+import { QUOTED, type Report, type Said } from './problem.js';
 
 /** Holds what was written against the schema of its file, and says in the trade's words what does not fit. */
 
@@ -53,16 +53,25 @@ function tell(issue: Issue, above: Path, context: Context): void {
   } else if (value === undefined && path.length > 0) {
     tellMissing(path, context);
   } else if (value === null) {
-    context.report(m.emptyValue(String(path.at(-1) ?? 'the file')), path, { part: 'key' });
+    tellEmpty(path, context);
   } else if (issue.code === 'invalid_union' && issue.errors.length > 0) {
     tellUnion(issue, path, value, context);
   } else if (issue.code === 'invalid_value') {
     tellNotAllowed(issue, path, value, context);
   } else if (issue.code === 'invalid_type') {
     tellType(issue, path, value, context);
+  } else if (issue.code === 'too_small' && path.at(-1) === 'alt') {
+    context.report(altMissing(path, context), path);
+  } else if (issue.code === 'too_big' && issue.origin === 'string' && isUnsaid(issue)) {
+    context.report(m.tooLong(Number(issue.maximum)), path);
   } else {
     context.report(m.badForm(issue.message), path);
   }
+}
+
+/** Whether the schema leaves it to zod to say what is wrong, which zod does in a programmer's words. */
+function isUnsaid(issue: Issue): boolean {
+  return /^Invalid |^Too /.test(issue.message);
 }
 
 function tellUnknownKey(key: string, path: Path, context: Context): void {
@@ -72,23 +81,25 @@ function tellUnknownKey(key: string, path: Path, context: Context): void {
     near !== null && sameButForm(near, key) && valueAt(context.data, [...path, near]) === undefined;
   context.report(m.unknownKey(key, near, known), [...path, key], {
     part: 'key',
-    ...(mend ? { mend: { title: `Write ${near}`, text: near } } : {}),
+    ...(mend ? { mend: { title: `Write \`${near}\``, text: near } } : {}),
   });
 }
 
 function tellMissing(path: Path, context: Context): void {
   const field = String(path.at(-1));
   const example = exampleOf(schemaAt(context.schema, path, context.data));
-  if (field === 'alt') {
-    const photo = valueAt(context.data, [...path.slice(0, -1), 'file']);
-    context.report(m.photoAltMissing(typeof photo === 'string' ? photo : ''), path.slice(0, -1), {
-      part: 'key',
-    });
-    return;
-  }
-  context.report(m.missingField(field, example === null ? null : `${field}: ${example}`), path.slice(0, -1), {
-    part: 'key',
-  });
+  const said = field === 'alt' ? altMissing(path, context) : m.missingField(field, example);
+  context.report(said, path.slice(0, -1));
+}
+
+function altMissing(path: Path, context: Context): Said {
+  const file = valueAt(context.data, [...path.slice(0, -1), 'file']);
+  return m.photoAltMissing(typeof file === 'string' ? file : '');
+}
+
+function tellEmpty(path: Path, context: Context): void {
+  const step = path.at(-1) ?? '';
+  context.report(m.emptyValue(step), path, typeof step === 'number' ? {} : { part: 'key' });
 }
 
 function tellNotAllowed(
@@ -103,7 +114,7 @@ function tellNotAllowed(
   context.report(
     m.notAllowed(String(value), allowed, near),
     path,
-    mend ? { mend: { title: `Write ${near}`, text: near } } : {},
+    mend ? { mend: { title: `Write \`${near}\``, text: near } } : {},
   );
 }
 
@@ -123,19 +134,41 @@ function shapeOf(value: unknown): string {
   return SHAPES[typeof value] ?? 'this';
 }
 
+function isGroup(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
 function tellType(
   issue: Issue & { code: 'invalid_type' },
   path: Path,
   value: unknown,
   context: Context,
 ): void {
+  const schema = schemaAt(context.schema, path, context.data);
   if (issue.expected === 'string' && (typeof value === 'number' || typeof value === 'boolean')) {
-    context.report(m.needsQuotes(String(value)), path, { mend: { title: 'Put it in quotes', text: QUOTED } });
-  } else if (/^Invalid input|^Too /.test(issue.message)) {
-    context.report(m.wrongType(SHAPES[issue.expected] ?? 'something else', shapeOf(value)), path);
+    // Quotes mend it only where the text in them would do; a date that is a number wants more than quotes.
+    if (schema?.safeParse(String(value)).success === true)
+      context.report(m.needsQuotes(shapeOf(value)), path, {
+        mend: { title: 'Put it in quotes', text: QUOTED },
+      });
+    else context.report(m.badForm(issue.message), path);
+  } else if (issue.expected === 'boolean') {
+    tellNoBoolean(path, value, context);
+  } else if (isUnsaid(issue) || typeof value === 'object') {
+    const found = issue.expected === 'int' && typeof value === 'number' ? `\`${value}\`` : shapeOf(value);
+    const due = SHAPES[issue.expected] ?? 'something else';
+    context.report(m.wrongType(due, found, exampleOf(schema)), path);
   } else {
     context.report(m.badForm(issue.message), path);
   }
+}
+
+/** In YAML 1.2 `yes` and `no` are texts; where true or false is due, there is no doubt what they mean. */
+function tellNoBoolean(path: Path, value: unknown, context: Context): void {
+  const word = String(value).toLowerCase();
+  const text = /^(?:yes|on|true)$/.test(word) ? 'true' : /^(?:no|off|false)$/.test(word) ? 'false' : null;
+  const mend = text === null ? {} : { mend: { title: `Write \`${text}\``, text } };
+  context.report(m.notBoolean(shapeOf(value)), path, mend);
 }
 
 /** Of several forms that a thing can have, the one that was most likely meant is the one with least to mend. */
@@ -145,19 +178,34 @@ function tellUnion(
   value: unknown,
   context: Context,
 ): void {
-  const isGroup = typeof value === 'object' && value !== null && !Array.isArray(value);
-  const branches = issue.errors
-    .map((issues) => ({ issues, weight: weigh(issues) }))
-    .sort((a, b) => a.weight - b.weight);
-  const best = branches[0];
-  if (!isGroup || best === undefined) {
-    const simple = /^Invalid input/.test(issue.message)
-      ? m.wrongType(dueOf(issue), shapeOf(value))
-      : m.badForm(issue.message);
-    context.report(simple, path);
+  const point = isGroup(value) ? shortFormPoint(issue, value) : null;
+  if (point !== null) {
+    const extra = Object.keys(value as object).find((key) => key !== point) ?? point;
+    context.report(m.shortFormFull(point), [...path, extra], { part: 'key' });
     return;
   }
-  for (const inner of best.issues) tell(inner, path, context);
+  const [best] = issue.errors
+    .filter((issues) => !issues.some((inner) => inner.code === 'invalid_type' && inner.path.length === 0))
+    .sort((a, b) => weigh(a) - weigh(b));
+  if (isGroup(value) && best !== undefined) {
+    for (const inner of best) tell(inner, path, context);
+  } else if (isUnsaid(issue) || typeof value === 'object') {
+    const example = exampleOf(schemaAt(context.schema, path, context.data));
+    context.report(m.wrongType(dueOf(issue), shapeOf(value), example), path);
+  } else {
+    context.report(m.badForm(issue.message), path);
+  }
+}
+
+/** The point of a reading in the short form that has more fields than that form allows; null for all else. */
+function shortFormPoint(
+  issue: Issue & { code: 'invalid_union' },
+  value: Readonly<Record<string, unknown>>,
+): string | null {
+  const keys = Object.keys(value);
+  const hasShortForm = issue.errors.some((issues) => issues.some((inner) => inner.code === 'invalid_key'));
+  if (!hasShortForm || keys.includes('point') || keys.includes('what')) return null;
+  return keys.find((key) => key.includes('.')) ?? null;
 }
 
 function dueOf(issue: Issue & { code: 'invalid_union' }): string {
@@ -231,6 +279,18 @@ function keysAt(schema: z.ZodType, path: Path, data: unknown): readonly string[]
 function exampleOf(schema: z.ZodType | null): string | null {
   const meta = schema?.meta() as { examples?: unknown[] } | undefined;
   const example = meta?.examples?.[0];
-  if (example === undefined) return null;
-  return typeof example === 'string' ? example : JSON.stringify(example);
+  return example === undefined ? null : asYaml(example, true);
+}
+
+/** A value as somebody would write it in one line of YAML. */
+function asYaml(value: unknown, alone = false): string {
+  if (Array.isArray(value)) return `[${value.map((item) => asYaml(item)).join(', ')}]`;
+  if (isGroup(value)) {
+    const fields = Object.entries(value).map(([key, inner]) => `${key}: ${asYaml(inner)}`);
+    return `{ ${fields.join(', ')} }`;
+  }
+  const text = String(value);
+  const plain =
+    typeof value !== 'string' || !(alone ? /^[>[{"'*&!@%|]|: | #/ : /^[>*&!@%|]|[[\]{},"']|: | #/).test(text);
+  return plain ? text : JSON.stringify(text);
 }

@@ -2,7 +2,7 @@ import type { BookFile } from '../../../schemas/book.js';
 import { type DisplayPreference, isKind, type Kind, parseWithin } from '../../quantity/index.js';
 import type { Ability, Audience, CheckedBook, Instrument, Person, Subject } from '../model.js';
 import { collector, type Problem, type Report } from '../problem.js';
-import { claimOf, dayOf, intervalOf, kindOf, quantityOf, saidOf } from './values.js';
+import { claimOf, dayOf, intervalOf, kindOf, quantityOf, withinSaid } from './values.js';
 
 /** What book.yaml says, read. */
 export type BookHead = Pick<
@@ -101,13 +101,13 @@ function buildAbility(
   const range = ability.range;
   const low = range === undefined ? null : quantityOf(range[0], kind, [...path, 'range', 0], report);
   const high = range === undefined ? null : quantityOf(range[1], kind, [...path, 'range', 1], report);
-  const accuracy = ability.accuracy === undefined ? null : parseWithin(ability.accuracy, kind);
-  if (accuracy !== null && !accuracy.ok)
-    report(saidOf(accuracy.problem, 'bad-within'), [...path, 'accuracy']);
+  const written = String(ability.accuracy ?? '');
+  const accuracy = ability.accuracy === undefined ? null : parseWithin(written, kind);
+  if (accuracy !== null && !accuracy.ok) report(withinSaid(accuracy.problem, written), [...path, 'accuracy']);
   return {
     kind,
     range: low !== null && high !== null ? { low, high } : null,
-    accuracy: accuracy?.ok === true ? { ...accuracy.within, written: ability.accuracy ?? '' } : null,
+    accuracy: accuracy?.ok === true ? { ...accuracy.within, written } : null,
   };
 }
 

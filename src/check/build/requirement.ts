@@ -1,4 +1,5 @@
-import { parseQuantity, parseRequirement } from '../../quantity/index.js';
+import { looksLikeQuantity, parseQuantity, parseRequirement } from '../../quantity/index.js';
+import * as m from '../messages.js';
 import type { Place, Point, Requirement } from '../model.js';
 import type { Report } from '../problem.js';
 import { saidOf } from './values.js';
@@ -11,13 +12,19 @@ const COMPARISON = /^\s*(?:[<>=≤≥]|between\b)/;
  */
 export function requirementOf(
   name: string,
-  written: string,
+  given: string | number,
   point: Point | null,
   path: Place['path'],
   report: Report,
 ): Requirement | null {
-  if (!COMPARISON.test(written)) return { type: 'text', name, text: written, written };
+  const written = String(given);
+  const isValue = typeof given === 'number' || looksLikeQuantity(written);
+  if (!isValue && !COMPARISON.test(written)) return { type: 'text', name, text: written, written };
   const first = firstValue(written);
+  if (isValue || first.text.trim() === '') {
+    report(m.badRequirement(written), path);
+    return null;
+  }
   const probe = point === null ? parseQuantity(first.text) : null;
   if (probe !== null && !probe.ok) {
     const { offset, length } = probe.problem;

@@ -25,7 +25,7 @@ import { nearest } from '../nearest.js';
 import type { ParsedFile } from '../parse.js';
 import { collector, type Problem, type Report } from '../problem.js';
 import { requirementOf } from './requirement.js';
-import { dayOf, intervalOf, kindOf, optionalQuantity, quantityOf, saidOf, titleFrom } from './values.js';
+import { dayOf, intervalOf, kindOf, optionalQuantity, quantityOf, titleFrom, withinSaid } from './values.js';
 
 /**
  * Reads a system file. Formulas are read later (`derived.ts`), since they may name what other files declare;
@@ -87,8 +87,7 @@ function reportNames(written: SystemFile, report: Report): void {
   for (const section of SECTIONS) {
     for (const name of Object.keys(written[section] ?? {})) {
       const first = seen.get(name);
-      if (first !== undefined)
-        report(m.duplicateId('name', name, `\`${first}\` above`), [section, name], { part: 'key' });
+      if (first !== undefined) report(m.nameTwice(name, first), [section, name], { part: 'key' });
       else seen.set(name, section);
     }
   }
@@ -152,21 +151,14 @@ function buildCompareAt(
     const at = [...path, condition];
     const [first = '', second] = text.split(/\s+within\s+/);
     if (second === undefined) {
-      report(
-        {
-          code: 'bad-within',
-          message: 'A condition is a value and how far from it is near enough.',
-          hint: 'Write it as `20 °C within 5 K`.',
-        },
-        at,
-      );
+      report(m.compareAtOpen(text), at);
       return [];
     }
     const value = quantityOf(first, null, at, report);
     if (value === null) return [];
     const within = parseWithin(second, value.kind);
     if (!within.ok) {
-      report(saidOf(within.problem, 'bad-within'), at);
+      report(withinSaid(within.problem, second), at);
       return [];
     }
     return [
@@ -208,6 +200,7 @@ function buildSpec(
   const since = dayOf(spec.since, [...path, 'since'], report);
   if (claim === null) return null;
   const means = spec.means ?? 'about';
+  const within = spec.within === undefined ? undefined : String(spec.within);
   return {
     ...base(name, spec.title, 'specs', context),
     claim,
@@ -216,8 +209,8 @@ function buildSpec(
     since,
     ...(claim.type === 'text'
       ? { band: null, allowance: EXACT }
-      : bandOf(name, claim.quantity, spec.within, means, path, report)),
-    bandWritten: bandInWords(claim, spec.within, means),
+      : bandOf(name, claim.quantity, within, means, path, report)),
+    bandWritten: bandInWords(claim, within, means),
     means,
     point: pointRef,
     needs: spec.needs ?? (claim.type === 'text' ? 'marked' : 'measured'),
@@ -270,7 +263,7 @@ function allowanceOf(
     return claim.siUncertainty === null ? null : { share: 0, amount: claim.siUncertainty };
   const parsed = parseWithin(within, claim.kind);
   if (parsed.ok) return { share: parsed.within.share, amount: parsed.within.amount };
-  report(saidOf(parsed.problem, 'bad-within'), [...path, 'within']);
+  report(withinSaid(parsed.problem, within), [...path, 'within']);
   return 'wrong';
 }
 
@@ -351,14 +344,15 @@ function buildTest(
 function buildUpkeep(name: string, upkeep: Written<'upkeep'>, context: Context): Upkeep {
   const { report, id } = context;
   const path = ['upkeep', name];
-  const written = typeof upkeep.every === 'string' ? [upkeep.every] : upkeep.every;
+  const written = (Array.isArray(upkeep.every) ? upkeep.every : [upkeep.every]).map(String);
   const isHours = (text: string) => /\bh$/.test(text.trim());
   const hours = written.findIndex(isHours);
   const calendar = written.findIndex((text) => !isHours(text));
   const at = (index: number): Place['path'] =>
-    typeof upkeep.every === 'string' ? [...path, 'every'] : [...path, 'every', index];
-  if (hours >= 0 && upkeep.meter === undefined)
-    report(m.missingField('meter', 'meter: engine.hours'), path, { part: 'key' });
+    Array.isArray(upkeep.every) ? [...path, 'every', index] : [...path, 'every'];
+  const second = written.findIndex((text, index) => index > 0 && isHours(text) === isHours(written[0] ?? ''));
+  if (second >= 0) report(m.intervalTwice(), at(second));
+  if (hours >= 0 && upkeep.meter === undefined) report(m.missingField('meter', 'engine.hours'), path);
   const { title: _title, ...named } = base(name, undefined, 'upkeep', context);
   return {
     ...named,

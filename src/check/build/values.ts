@@ -42,7 +42,21 @@ const CODE_OF: Readonly<Record<QuantityProblem['code'], Code>> = {
 
 /** What the quantity module found, as a problem of the checker; `as` where the field gives it another name. */
 export function saidOf(problem: QuantityProblem, as?: Code): Said {
-  return { code: as ?? CODE_OF[problem.code], message: problem.message, hint: problem.hint ?? null };
+  const code = as ?? CODE_OF[problem.code];
+  return { code, message: problem.message, hint: problem.hint ?? HINTS[code] ?? null };
+}
+
+/** How to mend what the quantity module leaves at saying what is wrong. */
+const HINTS: Readonly<Partial<Record<Code, string>>> = {
+  'bad-number': 'Write a number and its unit, such as `12.71 V`, `318 ± 6 Ah` or `27 1/2 in`.',
+  'not-a-quantity': 'Write a number and its unit, such as `12.71 V`, `318 ± 6 Ah` or `27 1/2 in`.',
+  'unknown-unit': 'The reference of the format lists the units.',
+};
+
+/** What is wrong with an allowance: a slip in its unit is said as such, all else as neither share nor amount. */
+export function withinSaid(problem: QuantityProblem, written: string): Said {
+  const aboutUnit = /unit|kind/.test(problem.code);
+  return aboutUnit ? saidOf(problem, 'bad-within') : m.badWithin(written);
 }
 
 function reportProblem(
@@ -52,11 +66,14 @@ function reportProblem(
   report: Report,
   as?: Code,
 ): void {
-  const inside = typeof written === 'string' && problem.length < written.length;
+  const { offset, length } = problem;
+  // What is missing behind the value has no letters of its own to point at.
+  const inside = typeof written === 'string' && length < written.length && offset < written.length;
+  const wordsOnly = problem.code === 'bad-number' && typeof written === 'string' && !/\d/.test(written);
   report(
-    saidOf(problem, as),
+    saidOf(problem, wordsOnly ? 'not-a-quantity' : as),
     path,
-    inside ? { slice: { offset: problem.offset, length: problem.length } } : {},
+    inside ? { slice: { offset, length } } : {},
   );
 }
 
@@ -114,17 +131,21 @@ export function kindOf(written: string, path: Path, report: Report): Kind | null
   return null;
 }
 
-export function intervalOf(written: string | undefined, path: Path, report: Report): Interval | null {
+export function intervalOf(
+  written: string | number | undefined,
+  path: Path,
+  report: Report,
+): Interval | null {
   if (written === undefined) return null;
-  const result = parseInterval(written);
+  const result = parseInterval(String(written));
   if (result.ok) return result.interval;
   reportProblem(result.problem, written, path, report, 'bad-interval');
   return null;
 }
 
-export function moneyOf(written: string | undefined, path: Path, report: Report): Money | null {
+export function moneyOf(written: string | number | undefined, path: Path, report: Report): Money | null {
   if (written === undefined) return null;
-  const result = parseMoney(written);
+  const result = parseMoney(String(written));
   if (result.ok) return result.money;
   reportProblem(result.problem, written, path, report, 'bad-money');
   return null;

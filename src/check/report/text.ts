@@ -22,8 +22,8 @@ function one(diagnostic: Diagnostic, paint: Paint): string {
   const head = `${paint('strong', `${file}:${span.line}:${span.column}`)} ${paint(severity, `${severity} ${code}`)}`;
   const lines = [head, `  ${message}`];
   if (span.length > 0 && diagnostic.excerpt.trim() !== '') lines.push(...frame(diagnostic, paint));
-  if (hint !== null) lines.push(`  ${paint('faint', 'To mend it:')} ${hint}`);
-  if (fix !== null) lines.push(`  ${paint('faint', '--fix does:')} ${fix.title}.`);
+  if (hint !== null) lines.push(`  ${paint('faint', 'Hint:')} ${hint}`);
+  if (fix !== null) lines.push(`  ${paint('faint', 'With --fix:')} ${fix.title}.`);
   return `${lines.join('\n')}\n`;
 }
 

@@ -24,7 +24,8 @@ export function checkEntryDate(
   const dated = isDay(date);
   if (!dated) problems.push({ ...m.badDate(date), at });
   else if (date > today) problems.push({ ...m.dateInFuture(date, today), at });
-  const name = NAME.exec(path);
+  // Some disks keep an ä as a letter and its dots: the same name, in two ways of writing it.
+  const name = NAME.exec(path.normalize('NFC'));
   if (name === null) problems.push({ ...m.fileName(path, nameFor(date, title)), at });
   else if (name[2] !== undefined && name[2] !== date)
     problems.push({ ...m.dateNotInName(date, name[2]), at });

@@ -4,6 +4,7 @@ import type { Problem } from '../problem.js';
 
 /** Decisions: each named once; one that takes another back comes after it, and no two take back the same. */
 export function checkDecisions(entries: readonly Entry[]): readonly Problem[] {
+  const known = new Set(entries.flatMap((entry) => entry.decisions.map((decision) => decision.id)));
   const made = new Map<string, Decision>();
   const undone = new Map<string, string>();
   const problems: Problem[] = [];
@@ -13,7 +14,8 @@ export function checkDecisions(entries: readonly Entry[]): readonly Problem[] {
     if (first !== undefined)
       problems.push({ ...m.duplicateId('decision', decision.id, first.place.file), at: at('decision') });
     const { undoes } = decision;
-    if (undoes !== null) {
+    // A decision that nobody makes is told of where names are looked up.
+    if (undoes !== null && known.has(undoes)) {
       const why = whyNot(undoes, decision.id, made, undone);
       if (why !== null) problems.push({ ...m.undoesNothing(why), at: at('undoes') });
       undone.set(undoes, decision.id);

@@ -29,6 +29,7 @@ function checkClosing(entries: readonly Entry[], opened: ReadonlyMap<string, Ope
       const before = closedIn.get(item);
       if (open !== undefined && open.date > entry.date)
         problems.push({ ...m.itemNotYetOpen(item, open.place.file), at });
+      else if (before === entry.file) problems.push({ ...m.itemClosedTwice(item), at });
       else if (before !== undefined) problems.push({ ...m.itemNotOpen(item, before), at });
       else closedIn.set(item, entry.file);
     }

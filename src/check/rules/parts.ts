@@ -28,12 +28,25 @@ const FROM: Readonly<Record<PartMoveName, readonly (PartWhereabouts | 'untold')[
   scrapped: ['ashore', 'fitted'],
 };
 
-const IN_WORDS: Readonly<Record<PartWhereabouts | 'untold', string>> = {
-  untold: 'no entry so far tells of it',
-  ordered: 'it is ordered, but has not come',
-  ashore: 'it is here, but not fitted',
-  fitted: 'it is fitted',
-  gone: 'it is gone',
+/** Where a part is instead, and what would make the move possible. */
+const IN_WORDS: Readonly<Record<PartWhereabouts | 'untold', readonly [now: string, mend: string]>> = {
+  untold: [
+    'no entry so far tells of it',
+    'Correct the name; for something aboard from the beginning, say `move: fitted` in the first entry.',
+  ],
+  ordered: [
+    'it is ordered, but has not come',
+    'Say `move: arrived` first, here or in the entry of that day.',
+  ],
+  ashore: [
+    'it is here, but not fitted',
+    'Correct the name or the move, or say `move: fitted` in the entry in which it was fitted.',
+  ],
+  fitted: ['it is fitted', 'Say `move: removed` first, or correct the move.'],
+  gone: [
+    'it was returned, sold or scrapped before',
+    'Give another one of the same sort a name of its own, or say `move: arrived` where it came back.',
+  ],
 };
 
 /** A part is fitted after it came, and taken out only where it is. */
@@ -54,5 +67,5 @@ function tellWrong(move: PartMove, before: PartWhereabouts | 'untold'): Problem 
   // Several of one sort can be fitted one after the other under one name.
   if (move.move === 'fitted' && before === 'fitted') return null;
   if (move.move === 'fitted' && before === 'ordered') return { ...m.partNeverCame(move.part), at };
-  return { ...m.partNotThere(move.part, move.move, IN_WORDS[before]), at };
+  return { ...m.partNotThere(move.part, move.move, ...IN_WORDS[before]), at };
 }

@@ -13,7 +13,14 @@ export function checkPhotos(
   return entries.flatMap((entry) =>
     entry.photos.flatMap((photo, index): Problem[] => {
       const said = checkPhotoPath(photo.file, there);
-      return said === null ? [] : [{ ...said, at: { file: entry.file, path: ['photos', index, 'file'] } }];
+      if (said === null) return [];
+      const path = withSlashes(photo.file, there);
+      // Only what needs no quotes is put in place of what may have some.
+      const mend =
+        path !== null && /^[\w./-]+$/.test(path)
+          ? { mend: { title: 'Write forward slashes', text: path } }
+          : {};
+      return [{ ...said, ...mend, at: { file: entry.file, path: ['photos', index, 'file'] } }];
     }),
   );
 }
@@ -24,10 +31,17 @@ const SHOWN = /\.(?:jpe?g|png|webp)$/i;
 /** What is wrong with the path of a picture; null if nothing is. */
 export function checkPhotoPath(file: string, there: ReadonlySet<string>): Said | null {
   const steps = file.split('/');
-  if (!PLAIN.test(file) || steps.includes('..') || steps.includes('.')) return m.photoPath(file);
+  if (!PLAIN.test(file) || steps.includes('..') || steps.includes('.'))
+    return m.photoPath(file, withSlashes(file, there));
   if (!SHOWN.test(file)) return m.photoSort(file);
   if (there.has(file) || there.has(file.normalize('NFC')) || there.has(file.normalize('NFD'))) return null;
   return m.photoMissing(file, nearest(file, there));
+}
+
+/** The path of a picture that is there, where a path differs from it only by its sort of slash. */
+function withSlashes(file: string, there: ReadonlySet<string>): string | null {
+  const path = file.replaceAll('\\', '/');
+  return path !== file && there.has(path) ? path : null;
 }
 
 /** A path in prose counts from the entry, or from the book; the book's is what is kept. */

@@ -12,8 +12,9 @@ export function checkReadings(
   const before = new Map<string, Lately>();
   const problems: Problem[] = [];
   for (const entry of entries) {
-    problems.push(...checkClashes(entry));
-    for (const reading of readingsOf(entry, points)) {
+    const readings = readingsOf(entry, points);
+    problems.push(...checkClashes(readings));
+    for (const reading of readings) {
       const point = reading.point === null ? undefined : points.get(reading.point);
       if (point === undefined) continue;
       const implausible = checkPlausible(reading, point);
@@ -102,11 +103,11 @@ function medianOf(sorted: readonly number[]): number {
   return sorted.length % 2 === 1 ? high : ((sorted[middle - 1] ?? 0) + high) / 2;
 }
 
-/** One entry that gives a point two values under the same conditions. */
-function checkClashes(entry: Entry): Problem[] {
+/** An entry that gives a point two values under the same conditions, in its measurements or its tests. */
+function checkClashes(readings: readonly Reading[]): Problem[] {
   const seen = new Map<string, Reading[]>();
   const problems: Problem[] = [];
-  for (const reading of entry.readings) {
+  for (const reading of readings) {
     if (reading.point === null) continue;
     const before = seen.get(reading.point);
     if (before === undefined) {

@@ -53,6 +53,18 @@ function checkNeeds(spec: Spec, people: ReadonlyMap<string, Person>, report: Rep
   }
 }
 
+/** Meters by which upkeep is counted: declared, here or in another system. */
+export function checkUpkeepMeters(names: Names): readonly Problem[] {
+  return [...names.systems.values()].flatMap((system) => {
+    const { problems, report } = collector(system.file);
+    for (const upkeep of system.upkeep.values()) {
+      if (upkeep.meter !== null)
+        findRef(names, 'meter', upkeep.meter, [...upkeep.place.path, 'meter'], report);
+    }
+    return problems;
+  });
+}
+
 /** Whether a basis is at least as strong as another. */
 export function atLeast(basis: Basis, needed: Basis): boolean {
   return BASES.indexOf(basis) >= BASES.indexOf(needed);
