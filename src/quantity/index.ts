@@ -1,6 +1,8 @@
 /** Quantities: kinds, units, reading, printing, periods, money, tolerances and formulas. */
 export { type Evaluation, evaluate, linearise, type Slope, type Verdict } from './formula/evaluate.js';
 export { type Formula, type FormulaKind, type FormulaResult, parseFormula } from './formula/formula.js';
+export { FORMULA_FUNCTIONS, FUNCTIONS_ADVISE, type FunctionDoc } from './formula/functions.js';
+export { gravityAt, insulationAt40 } from './formula/functions-machinery.js';
 export {
   type Band,
   type Judgement,

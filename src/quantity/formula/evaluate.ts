@@ -1,7 +1,10 @@
 /** Reckoning a formula, with uncertainty. */
 
 import type { SiValue } from '../quantity.js';
-import type { Comparison, Formula, FunctionName, Node, Relation } from './formula.js';
+import { type Comparison, type Formula, type Node, outsideDomain, type Relation } from './formula.js';
+import type { TradeFunction } from './function-model.js';
+import type { BasicFunction } from './functions.js';
+import { isBasicFunction, tradeFunction } from './functions.js';
 
 /** How a comparison comes out; `unknown` where a value is missing or cannot be reckoned. */
 export type Verdict = 'holds' | 'fails' | 'undecided' | 'unknown';
@@ -11,13 +14,15 @@ export type Evaluation =
   | ({ readonly is: 'value' } & Required<SiValue>)
   | { readonly is: 'truth'; readonly verdict: Verdict; readonly missing: readonly string[] }
   | { readonly is: 'unknown'; readonly missing: readonly string[] }
-  /** There is no such number: a division by nought, the root of a negative. */
-  | { readonly is: 'undefined' };
+  /** There is no such number: a division by nought, the root of a negative; `why` where a function says so. */
+  | { readonly is: 'undefined'; readonly why?: string };
 
 /** A value with its derivative by each source of uncertainty: a name, or a literal that states a ±. */
 interface Dual {
   readonly value: number;
   readonly slopes: ReadonlyMap<string | Node, number>;
+  /** Why there is no number, where a function refused one. */
+  readonly why?: string;
 }
 
 type LookUp = (name: string) => SiValue | undefined;
@@ -36,7 +41,7 @@ interface Reckoning {
  * exact, one per name, so that a name used twice is fully correlated with itself: `a - a` is 0 ± 0 and
  * `a + a` is twice `a` with twice its half-width. Different names are taken as independent. An input of
  * unknown uncertainty that matters makes that of the result unknown. `min`, `max` and `abs` are taken by the
- * branch on which the values lie. `siResolution` carries the place of the last digit the same way.
+ * branch on which the values lie; a trade function says its own derivatives. `siResolution` carries the place of the last digit the same way.
  *
  * @param lookUp  the value of each name, in SI; `undefined` where there is none
  */
@@ -50,7 +55,7 @@ export function evaluate(formula: Formula, lookUp: LookUp): Evaluation {
   }
   const dual = reckon(body.value, reckoning);
   if (dual === undefined) return { is: 'unknown', missing };
-  if (!Number.isFinite(dual.value)) return { is: 'undefined' };
+  if (!Number.isFinite(dual.value)) return { is: 'undefined', ...reason(dual) };
   const siUncertainty = spread(dual, lookUp);
   return { is: 'value', si: dual.value, siUncertainty, siResolution: coarseness(dual, lookUp) };
 }
@@ -204,11 +209,17 @@ function arithmetic(op: '+' | '-' | '*' | '/', a: Dual | undefined, b: Dual | un
   }
 }
 
-function call(name: FunctionName, args: readonly (Dual | undefined)[]): Dual | undefined {
+function call(name: string, args: readonly (Dual | undefined)[]): Dual | undefined {
   const given = args.filter((arg) => arg !== undefined);
   const first = given.find((arg) => Number.isNaN(arg.value)) ?? given[0];
   if (first === undefined || given.length < args.length) return undefined;
   if (Number.isNaN(first.value)) return first;
+  const trade = tradeFunction(name);
+  if (trade !== undefined) return callTrade(trade, given);
+  return isBasicFunction(name) ? callBasic(name, first, given) : undefined;
+}
+
+function callBasic(name: BasicFunction, first: Dual, given: readonly Dual[]): Dual {
   switch (name) {
     case 'min':
       return given.reduce((a, b) => (b.value < a.value ? b : a));
@@ -227,10 +238,34 @@ function call(name: FunctionName, args: readonly (Dual | undefined)[]): Dual | u
   }
 }
 
+/** Reckons a trade function by its own derivatives; outside what it is for there is no value, and it says why. */
+function callTrade(trade: TradeFunction, given: readonly Dual[]): Dual {
+  const wrong = trade.arguments.find(({ domain }, index) => !domain.holds((given[index] as Dual).value));
+  if (wrong !== undefined) {
+    return {
+      value: Number.NaN,
+      slopes: NO_SLOPES,
+      why: outsideDomain(trade.name, wrong.name, wrong.domain.words),
+    };
+  }
+  const { value, slopes } = trade.reckon(...given.map((arg) => arg.value));
+  const bySource = new Map<string | Node, number>();
+  for (const [index, arg] of given.entries()) {
+    for (const [source, own] of arg.slopes)
+      bySource.set(source, (bySource.get(source) ?? 0) + own * (slopes[index] ?? 0));
+  }
+  return { value: finite(value), slopes: bySource };
+}
+
 /** A function of one part, by its value and its derivative. */
 function scale(of: Dual, value: number, slope: number): Dual {
   const slopes = new Map([...of.slopes].map(([source, own]) => [source, own === 0 ? 0 : own * slope]));
-  return { value: finite(Number.isNaN(of.value) ? of.value : value), slopes };
+  return { value: finite(Number.isNaN(of.value) ? of.value : value), slopes, ...reason(of) };
+}
+
+/** The reason why a part has no number is that of the whole too. */
+function reason(of: Dual): { readonly why?: string } {
+  return of.why === undefined ? {} : { why: of.why };
 }
 
 /** What cannot be reckoned in one place cannot come right again in another: 1 / (1 / 0) is not nought. */
@@ -242,5 +277,5 @@ function finite(value: number): number {
 function combine(a: Dual, b: Dual, value: number, slopeA: number, slopeB: number): Dual {
   const slopes = new Map([...a.slopes].map(([source, own]) => [source, own * slopeA]));
   for (const [source, own] of b.slopes) slopes.set(source, (slopes.get(source) ?? 0) + own * slopeB);
-  return { value: finite(value), slopes };
+  return { value: finite(value), slopes, ...reason(a.why === undefined ? b : a) };
 }

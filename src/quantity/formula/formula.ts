@@ -13,11 +13,13 @@
  *     power      = primary [ "^" whole-number ]
  *     primary    = literal | name | function "(" sum { "," sum } ")" | "(" sum ")"
  *
+ * The functions are those of `functions.ts`.
+ *
  * Names have hyphens in them (`rest-voltage`, `house-dc.capacity`), so a minus after a name has a blank
  * before it.
  */
 import { distance } from 'fastest-levenshtein';
-import type { Kind } from '../kinds.js';
+import { aKind, type Kind } from '../kinds.js';
 import { matchAt, skipBlanks } from '../number.js';
 import { type Failure, fail, type QuantityProblemCode, quoted, type Span } from '../problem.js';
 import {
@@ -31,12 +33,12 @@ import {
   sumType,
   type Type,
   type Typed,
+  typeInWords,
   typeOf,
 } from './algebra.js';
+import type { TradeFunction } from './function-model.js';
+import { FUNCTION_NAMES, isBasicFunction, nearestFunctions, tradeFunction } from './functions.js';
 import { readLiteral } from './literal.js';
-
-/** Functions of a formula. */
-export type FunctionName = 'min' | 'max' | 'mean' | 'abs' | 'sqrt';
 
 /** How two values are held against each other. */
 export type Relation = '<' | '<=' | '>' | '>=' | '=';
@@ -48,7 +50,7 @@ export type Node =
   | { readonly op: '-' | '+' | '*' | '/'; readonly left: Node; readonly right: Node }
   | { readonly op: 'negate'; readonly of: Node }
   | { readonly op: 'power'; readonly base: Node; readonly exponent: number }
-  | { readonly op: 'call'; readonly name: FunctionName; readonly args: readonly Node[] };
+  | { readonly op: 'call'; readonly name: string; readonly args: readonly Node[] };
 
 /** One comparison; a formula that is true or false is all of its comparisons together. */
 export interface Comparison {
@@ -366,14 +368,6 @@ function close(reader: Reader, start: number): void {
   );
 }
 
-const FUNCTIONS: ReadonlyMap<string, FunctionName> = new Map([
-  ['min', 'min'],
-  ['max', 'max'],
-  ['mean', 'mean'],
-  ['abs', 'abs'],
-  ['sqrt', 'sqrt'],
-]);
-
 function readNamed(reader: Reader, name: string, start: number): Part {
   const span = { offset: start, length: name.length };
   reader.at = start + name.length;
@@ -398,25 +392,60 @@ function unknownName(reader: Reader, name: string, span: Span): never {
   return stop('unknown-name', span, `${quoted(name)} is not a value of this book.`, hint, choices);
 }
 
-function readCall(reader: Reader, text: string, span: Span): Part {
-  const name = FUNCTIONS.get(text);
-  if (name === undefined) {
-    const hint = 'There are min, max, mean, abs and sqrt; to multiply write `*`.';
-    return stop('bad-formula', span, `There is no function ${quoted(text)}.`, hint, [...FUNCTIONS.keys()]);
-  }
+function readCall(reader: Reader, name: string, span: Span): Part {
+  const trade = tradeFunction(name);
+  if (trade === undefined && !isBasicFunction(name)) unknownFunction(name, span);
   const args = deeper(reader, () => readArguments(reader));
   close(reader, span.offset + span.length);
   const whole = { offset: span.offset, length: reader.at - span.offset };
+  const type = trade === undefined ? basicType(name, args, whole) : tradeType(trade, args, whole);
+  return { node: { op: 'call', name, args: args.map((part) => part.node) }, type, span: whole };
+}
+
+function unknownFunction(name: string, span: Span): never {
+  const near = nearestFunctions(name);
+  const meant = near[0] === undefined ? `There are ${FUNCTION_NAMES.join(', ')}` : `Did you mean ${near[0]}`;
+  const hint = near[0] === undefined ? `${meant}; to multiply write \`*\`.` : `${meant}?`;
+  return stop('bad-formula', span, `There is no function ${quoted(name)}.`, hint, [
+    ...(near.length > 0 ? near : FUNCTION_NAMES),
+  ]);
+}
+
+/** What min, max, mean, abs or sqrt of some values is. */
+function basicType(name: string, args: readonly Part[], whole: Span): Type {
   const single = name === 'abs' || name === 'sqrt';
   if (single && args.length > 1) stop('bad-formula', whole, `${name} takes one value.`);
   const type = args.map((part) => part.type).reduce((a, b) => need(commonType(a, b), whole));
-  const given =
-    name === 'sqrt' ? rootType(type) : name === 'abs' ? scalable(type) : { ok: true as const, type };
-  return {
-    node: { op: 'call', name, args: args.map((part) => part.node) },
-    type: need(given, whole),
-    span: whole,
-  };
+  if (!single) return type;
+  return need(name === 'sqrt' ? rootType(type) : scalable(type), whole);
+}
+
+/** What a trade function gives, once its arguments are those that it takes. */
+function tradeType(trade: TradeFunction, args: readonly Part[], whole: Span): Type {
+  const { name, arguments: due, gives } = trade;
+  if (args.length !== due.length) {
+    const call = `${name}(${due.map((one) => one.name).join(', ')})`;
+    const message = `${name} takes ${due.length === 1 ? 'one value' : `${due.length} values`}, not ${args.length}.`;
+    stop('bad-formula', whole, message, `Write \`${call}\`, such as \`${trade.example}\`.`);
+  }
+  for (const [index, argument] of due.entries()) {
+    const { type, node, span } = args[index] as Part;
+    need(asArgument(type, argument.kind, `the ${argument.name} of ${name}`), span);
+    if (node.op !== 'literal' || argument.domain.holds(node.value)) continue;
+    stop('bad-formula', span, outsideDomain(name, argument.name, argument.domain.words));
+  }
+  return typeOf(gives);
+}
+
+/** Why a function has no value for an argument. */
+export function outsideDomain(name: string, argument: string, words: string): string {
+  return `For ${name} the ${argument} has to be ${words}.`;
+}
+
+function asArgument(type: Type, kind: Kind, called: string): Typed {
+  const common = commonType(type, typeOf(kind));
+  if (common.ok) return common;
+  return { ok: false, why: `As ${called} ${aKind(kind)} is due, and this is ${typeInWords(type)}.` };
 }
 
 function readArguments(reader: Reader): Part[] {
