@@ -64,7 +64,7 @@ export function ReadingTable(props: {
 
 function entryDay({ entry, date }: ReadingRow): ComponentChildren {
   return (
-    <Go to={entry}>
+    <Go to={{ text: date, href: entry }}>
       <Day on={date} />
     </Go>
   );

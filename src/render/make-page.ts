@@ -13,30 +13,47 @@ export interface TemplateProps<View> {
 /** A template: a function from what is to be shown to the contents of a page. */
 export type Template<View> = (props: TemplateProps<View>) => VNode;
 
-/** What a page is made of. */
-export interface PageParts<View> {
+/** What every page says of itself. */
+interface PageFacts<View> {
   readonly path: string;
   readonly title: string;
   readonly section: Section;
   readonly template: Template<View>;
-  /** Everything that the page shows, as plain data: its key is made from this. */
-  readonly view: View;
-  /** Makes the HTML of the prose from what the view says of it. */
-  readonly html?: () => string;
+  /** Makes the HTML of the page's prose. */
+  readonly html?: (view: View) => string;
   readonly scripts?: readonly string[];
   /** Way to the site's folder, where the depth of the path does not give it. */
   readonly root?: string;
 }
 
+/** A page whose key is made from all that it shows. */
+export interface PageParts<View> extends PageFacts<View> {
+  /** Everything that the page shows, as plain data. */
+  readonly view: View;
+}
+
+/** A page that is gathered only when it is rendered, since something shorter stands for what it shows. */
+export interface LatePageParts<View> extends PageFacts<View> {
+  readonly gather: () => View;
+  /** Differs wherever what is gathered may differ. */
+  readonly standsFor: readonly unknown[];
+}
+
 /** Makes a page: its key at once, its HTML when it is asked for. */
 export function makePage<View>(site: Site, parts: PageParts<View>): Page {
-  const { path, title, section, template, view, html, scripts = [] } = parts;
+  return makeLatePage(site, { ...parts, gather: () => parts.view, standsFor: [parts.view] });
+}
+
+/** Makes a page whose key does not need what it shows. */
+export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page {
+  const { path, title, section, template, scripts = [] } = parts;
   const root = parts.root ?? (path.includes('/') ? '../' : '');
   return {
     path,
-    key: site.keyOf(path, root, title, section, template.name, view),
+    key: site.keyOf(path, root, title, section, template.name, ...parts.standsFor),
     render: () => {
-      const contents = renderToString(h(template, { view, html: html?.() ?? '' }));
+      const view = parts.gather();
+      const contents = renderToString(h(template, { view, html: parts.html?.(view) ?? '' }));
       return shell(site.frame, { path, title, section, root, scripts }, contents);
     },
   };

@@ -18,11 +18,23 @@ export interface ReadingRow {
   /** Instrument, person and conditions in one line; null where nothing is said. */
   readonly taken: string | null;
   readonly note: string | null;
-  readonly entry: Link;
+  /** Address of the entry. */
+  readonly entry: string | null;
 }
 
-/** One reading, with links as seen from a page. */
-export function readingRow(site: Site, links: Links, reading: Reading): ReadingRow {
+/**
+ * One reading, with links as seen from a page in a folder. An entry, its system and the tables of readings all
+ * show the same one: it is made once.
+ */
+export function readingRow(site: Site, reading: Reading): ReadingRow {
+  const known = site.readingRows.get(reading);
+  if (known !== undefined) return known;
+  const made = makeReadingRow(site, site.nested, reading);
+  site.readingRows.set(reading, made);
+  return made;
+}
+
+function makeReadingRow(site: Site, links: Links, reading: Reading): ReadingRow {
   const what: Link =
     reading.point === null ? { text: reading.what ?? '', href: null } : links.point(reading.point);
   return {
@@ -34,7 +46,7 @@ export function readingRow(site: Site, links: Links, reading: Reading): ReadingR
     limit: site.timelinePoints.get(reading)?.limit ?? null,
     taken: takenWords(site, reading),
     note: reading.note,
-    entry: links.entry(reading.entry),
+    entry: links.entry(reading.entry).href,
   };
 }
 

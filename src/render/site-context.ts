@@ -2,10 +2,12 @@ import { createHash } from 'node:crypto';
 import type { Reading, TestRun } from '../check/model.js';
 import type { DisplayPreference } from '../quantity/index.js';
 import type { Reckoning, TestResult, TimelinePoint } from '../reckon/model.js';
+import { type Digests, digestBook } from './digests.js';
 import { type Links, linksFrom } from './links.js';
 import type { PhotoIndex } from './photo-index.js';
 import type { BodyContext } from './prose-tree.js';
 import { countReliance, type Reliance } from './reliance.js';
+import type { ReadingRow } from './rows.js';
 
 /** Makes the HTML of prose; `hash` stands for the text, and the context's `key` for the rest. */
 export type RenderBody = (markdown: string, hash: string, context: BodyContext) => string;
@@ -47,6 +49,9 @@ export interface Site {
   readonly reliance: ReadonlyMap<string, Reliance>;
   readonly timelinePoints: ReadonlyMap<Reading, TimelinePoint>;
   readonly testResults: ReadonlyMap<TestRun, TestResult>;
+  readonly digests: Digests;
+  /** Rows that several pages share, once they have been made. */
+  readonly readingRows: Map<Reading, ReadingRow>;
   /** Makes a page's key from what it shows. */
   readonly keyOf: (...shown: readonly unknown[]) => string;
 }
@@ -82,6 +87,8 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
     reliance: countReliance(reckoning),
     timelinePoints: pointsByReading(reckoning),
     testResults: resultsByRun(reckoning),
+    digests: digestBook(reckoning.book),
+    readingRows: new Map(),
     keyOf: (...shown) => createHash('sha1').update(base).update(JSON.stringify(shown)).digest('base64url'),
   };
 }

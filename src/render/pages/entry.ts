@@ -2,8 +2,9 @@ import { EntryPage } from '../../../site/templates/entry.js';
 import type { Basis, Entry, Statement, TestRun } from '../../check/model.js';
 import { printQuantity } from '../../quantity/index.js';
 import type { Standing } from '../../reckon/model.js';
+import { digestEntry } from '../digests.js';
 import { type Link, type Links, paths } from '../links.js';
-import { makePage } from '../make-page.js';
+import { makeLatePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { shownPhoto } from '../photo-index.js';
 import { type ProseView, proseHtml, proseView } from '../prose.js';
@@ -72,21 +73,44 @@ export interface EntryView {
 export function entryPages(site: Site): Page[] {
   const { entries } = site.reckoning.book;
   return entries.map((entry, index) => {
-    const view = entryView(site, entry, entries[index - 1], entries[index + 1]);
-    return makePage(site, {
+    const [older, newer] = [entries[index - 1], entries[index + 1]];
+    return makeLatePage(site, {
       path: paths.entry(entry.id),
       title: entry.title,
       section: 'log',
       template: EntryPage,
-      view,
-      html: () => proseHtml(site, view.prose),
+      standsFor: [
+        digestEntry(site.digests, entry),
+        fromElsewhere(site, entry),
+        older?.title,
+        older?.id,
+        newer?.title,
+        newer?.id,
+      ],
+      gather: () => entryView(site, entry, older, newer),
+      html: ({ prose }) => proseHtml(site, prose),
     });
   });
 }
 
+/** What the page of an entry shows that neither the entry nor its systems' files say: other entries do. */
+function fromElsewhere(site: Site, entry: Entry): unknown {
+  const links = site.nested;
+  const { pages, photos } = proseView(site, links, entry.body, 2);
+  return [
+    pages,
+    photos,
+    entry.systems.map(links.system),
+    entry.statements.map(({ spec }) => site.reckoning.specs.get(spec)?.standing),
+    entry.parts.map(({ part }) => links.part(part)),
+    decisionsOf(site, links, entry),
+    itemsOf(site, links, entry),
+    entry.photos.map(({ file }) => site.photos.get(file)),
+  ];
+}
+
 function entryView(site: Site, entry: Entry, older: Entry | undefined, newer: Entry | undefined): EntryView {
   const links = site.nested;
-  const { items, decisions } = site.reckoning;
   const hours = hoursOf(entry);
   return {
     title: entry.title,
@@ -100,26 +124,12 @@ function entryView(site: Site, entry: Entry, older: Entry | undefined, newer: En
       printQuantity(reads, site.display),
     ]),
     prose: proseView(site, links, entry.body, 2),
-    readings: entry.readings
-      .filter(({ test }) => test === null)
-      .map((reading) => readingRow(site, links, reading)),
+    readings: entry.readings.filter(({ test }) => test === null).map((reading) => readingRow(site, reading)),
     statements: entry.statements.map((statement) => statementRow(site, links, statement)),
     tests: entry.tests.flatMap((run) => resultOf(site, links, run)),
     parts: moveRows(links, entry),
-    decisions: entry.decisions.flatMap(({ id }) => {
-      const state = decisions.get(id);
-      return state === undefined ? [] : [decisionView(site, links, state)];
-    }),
-    opens: itemRows(
-      site,
-      links,
-      entry.opens.map(({ id }) => id),
-    ),
-    closes: itemRows(
-      site,
-      links,
-      entry.closes.filter((id) => items.has(id)),
-    ),
+    decisions: decisionsOf(site, links, entry),
+    ...itemsOf(site, links, entry),
     done: entry.done.map((ref) => upkeepDone(site, links, ref)),
     photos: entry.photos.map(({ file, alt, caption }) => ({
       alt,
@@ -164,6 +174,18 @@ function moveRows(links: Links, entry: Entry): MoveRow[] {
     due: move.due,
     note: move.note,
   }));
+}
+
+function decisionsOf(site: Site, links: Links, entry: Entry): DecisionView[] {
+  return entry.decisions.flatMap(({ id }) => {
+    const state = site.reckoning.decisions.get(id);
+    return state === undefined ? [] : [decisionView(site, links, state)];
+  });
+}
+
+function itemsOf(site: Site, links: Links, entry: Entry): Pick<EntryView, 'opens' | 'closes'> {
+  const opened = entry.opens.map(({ id }) => id);
+  return { opens: itemRows(site, links, opened), closes: itemRows(site, links, entry.closes) };
 }
 
 function itemRows(site: Site, links: Links, ids: readonly string[]): ItemRow[] {

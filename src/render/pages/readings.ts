@@ -1,7 +1,7 @@
 import { Readings, SystemReadings } from '../../../site/templates/readings.js';
 import type { Reading } from '../../check/model.js';
 import { type Link, paths } from '../links.js';
-import { makePage } from '../make-page.js';
+import { makeLatePage, makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { type ReadingRow, readingRow } from '../rows.js';
 import type { Site } from '../site-context.js';
@@ -36,7 +36,7 @@ export function readingPages(site: Site): Page[] {
   const systems = [...new Set([...site.reckoning.book.systems.keys(), ...bySystem.keys()])];
   const view: ReadingsView = {
     total: newestFirst.length,
-    latest: newestFirst.slice(0, LATEST_ROWS).map((reading) => readingRow(site, links, reading)),
+    latest: newestFirst.slice(0, LATEST_ROWS).map((reading) => readingRow(site, reading)),
     systems: systems.flatMap((id) => {
       const readings = bySystem.get(id)?.length ?? 0;
       if (readings === 0) return [];
@@ -54,7 +54,7 @@ export function readingPages(site: Site): Page[] {
     scripts: ['assets/readings.js'],
   });
   const tables = systems.flatMap((id) => systemPages(site, id, bySystem.get(id) ?? []));
-  return [index, ...tables, readingsData(site, newestFirst)];
+  return [index, ...tables, readingsData(site, newestFirst, tables)];
 }
 
 /** A system without readings has a page too: its own page leads there. */
@@ -70,67 +70,83 @@ function systemPages(site: Site, id: string, readings: readonly Reading[]): Page
     href: links.to(paths.systemReadings(id, page)),
   }));
   return numbers.map((page) => {
-    const shown = readings.slice((page - 1) * PAGE_ROWS, page * PAGE_ROWS);
-    const view: SystemReadingsView = {
-      system,
-      page,
-      total: readings.length,
-      pages,
-      readings: shown.map((reading) => readingRow(site, links, reading)),
+    const from = (page - 1) * PAGE_ROWS;
+    const shown = readings.slice(from, from + PAGE_ROWS);
+    const gather = (): SystemReadingsView => {
+      const rows = shown.map((reading) => readingRow(site, reading));
+      return { system, page, total: readings.length, pages, readings: rows };
     };
-    const title = `Readings: ${system.text}${page === 1 ? '' : `, page ${page}`}`;
-    const path = paths.systemReadings(id, page);
-    return makePage(site, { path, title, section: 'readings', template: SystemReadings, view });
+    return makeLatePage(site, {
+      path: paths.systemReadings(id, page),
+      title: `Readings: ${system.text}${page === 1 ? '' : `, page ${page}`}`,
+      section: 'readings',
+      template: SystemReadings,
+      standsFor: [
+        system,
+        page,
+        readings.length,
+        pages,
+        site.digests.names,
+        site.digests.systems.get(id),
+        originsOf(site, readings, from),
+      ],
+      gather,
+    });
   });
+}
+
+/**
+ * Stands for a stretch of a system's readings: the files they come from, one for each reading, and how many of
+ * the first file's readings lie before the stretch.
+ */
+function originsOf({ reckoning }: Site, readings: readonly Reading[], from: number): unknown {
+  const first = readings[from]?.entry;
+  let before = 0;
+  while (readings[from - before - 1]?.entry === first && from > before) before += 1;
+  const files = readings.slice(from, from + PAGE_ROWS).map(({ entry }) => reckoning.entries.get(entry)?.hash);
+  return [before, files];
 }
 
 /**
  * All readings as a script that sets one variable. A script and not JSON, since a page opened from disk may
  * load a script but not fetch a file. Rows are lists in the order of the table's columns.
  */
-function readingsData(site: Site, readings: readonly Reading[]): Page {
-  const rows = () => {
-    const entries: string[] = [];
-    const entryAt = new Map<string, number>();
-    const rows = readings.map((reading) => {
-      const row = readingRow(site, site.nested, reading);
-      if (!entryAt.has(reading.entry)) entryAt.set(reading.entry, entries.push(reading.entry) - 1);
-      const spread = row.value.spread === 'stated' ? '' : (row.value.spread ?? '');
-      const limit = row.limit === null || row.limit === 'no-limit' ? '' : row.limit;
-      const how = [row.taken, row.note].filter((text) => text !== null).join(' – ');
-      return [
-        row.date,
-        row.system.text,
-        row.what.text,
-        row.value.text,
-        spread,
-        limit,
-        how,
-        entryAt.get(reading.entry),
-      ];
-    });
-    return scriptSafe(JSON.stringify({ entries, rows }));
-  };
-  const shown = readings.map((reading) => [reading, site.timelinePoints.get(reading)?.limit]);
+function readingsData(site: Site, readings: readonly Reading[], tables: readonly Page[]): Page {
+  // The tables hold every reading, each table in its order; with the order of the systems that is all of it.
+  const order = readings.map((reading) => reading.system);
   return {
     path: paths.readingsData,
-    key: site.keyOf(paths.readingsData, shown, names(site)),
-    render: () => `window.ribbandReadings=${rows()};\n`,
+    key: site.keyOf(
+      paths.readingsData,
+      tables.map(({ key }) => key),
+      order,
+    ),
+    render: () => `window.ribbandReadings=${scriptSafe(JSON.stringify(columns(site, readings)))};\n`,
   };
 }
 
-/** Names that readings are shown with and do not carry themselves. */
-function names({ reckoning, display }: Site): unknown {
-  const { systems, people, instruments } = reckoning.book;
-  return [
-    display,
-    [...systems.values()].map((system) => [
-      system.title,
-      [...system.points.values()].map(({ title }) => title),
-    ]),
-    [...people.values()].map(({ name }) => name),
-    [...instruments.values()].map(({ name }) => name),
-  ];
+function columns(site: Site, readings: readonly Reading[]): unknown {
+  const entries: string[] = [];
+  const entryAt = new Map<string, number>();
+  const rows = readings.map((reading) => {
+    const row = readingRow(site, reading);
+    if (!entryAt.has(reading.entry)) entryAt.set(reading.entry, entries.push(reading.entry) - 1);
+    const spread = row.value.spread === 'stated' ? '' : (row.value.spread ?? '');
+    const limit = row.limit === null || row.limit === 'no-limit' ? '' : row.limit;
+    const how = [row.basis === 'measured' ? null : row.basis, row.taken, row.note];
+    const words = how.filter((text) => text !== null).join('; ');
+    return [
+      row.date,
+      row.system.text,
+      row.what.text,
+      row.value.text,
+      spread,
+      limit,
+      words,
+      entryAt.get(reading.entry),
+    ];
+  });
+  return { entries, rows };
 }
 
 /** JSON that can stand in a script whatever is in it. */

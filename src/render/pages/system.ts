@@ -90,7 +90,7 @@ export function systemPages(site: Site): Page[] {
       section: 'systems',
       template: SystemPage,
       view,
-      html: () => proseHtml(site, view.prose),
+      html: ({ prose }) => proseHtml(site, prose),
     });
   });
 }
@@ -136,7 +136,7 @@ function systemView(site: Site, system: System, gathered: Gathered): SystemView 
     }),
     points: [...system.points.values()].flatMap(({ ref }) => {
       const timeline = reckoning.timelines.get(ref);
-      return timeline === undefined ? [] : [pointView(site, links, timeline)];
+      return timeline === undefined ? [] : [pointView(site, timeline)];
     }),
     allReadings: links.to(paths.systemReadings(system.id, 1)),
     meters: [...system.meters.values()].map((meter) => meterRow(site, meter.ref, meter.title)),
@@ -176,7 +176,7 @@ function specRows(site: Site, links: Links, system: System): SpecRow[] {
   return states.map((state) => specRow(site, links, state));
 }
 
-function pointView(site: Site, links: Links, timeline: Timeline): PointView {
+function pointView(site: Site, timeline: Timeline): PointView {
   const { point, readings, last } = timeline;
   const limits = [
     point.atLeast === null ? '' : `at least ${printQuantity(point.atLeast, site.display)}`,
@@ -193,12 +193,12 @@ function pointView(site: Site, links: Links, timeline: Timeline): PointView {
     comparedAt: compared.length === 0 ? null : compared.join(', '),
     expect: point.expect,
     count: readings.length,
-    last: last === null ? null : readingRow(site, links, last.reading),
+    last: last === null ? null : readingRow(site, last.reading),
     chart: timelineChart(site, timeline),
     readings: readings
       .slice(-POINT_ROWS)
       .reverse()
-      .map(({ reading }) => readingRow(site, links, reading)),
+      .map(({ reading }) => readingRow(site, reading)),
   };
 }
 
