@@ -34,6 +34,14 @@ const unitSchema = z
   .max(20)
   .meta(doc({ about: 'Unit in which it is usually written and drawn.', example: 'V' }));
 
+/** Named corrections by which readings taken at other temperatures are made alike. */
+export const CORRECTIONS = [
+  'insulation-to-40-c',
+  'hydrometer-to-20-c',
+  'hydrometer-to-25-c',
+  'hydrometer-to-80-f',
+] as const;
+
 const pointSchema = z.strictObject({
   title: lineSchema.optional().meta(
     doc({
@@ -61,6 +69,16 @@ const pointSchema = z.strictObject({
         about:
           'Conditions under which readings may be compared with each other: a value and how far from it is near enough.',
         example: { ambient: '20 °C within 5 K' },
+      }),
+    ),
+  correct: z
+    .enum(CORRECTIONS)
+    .optional()
+    .meta(
+      doc({
+        about:
+          'Correction by which the trend makes its readings alike. `insulation-to-40-c` brings an insulation resistance to 40 °C (IEEE 43: half for each 10 K) by the condition `winding`; `hydrometer-to-…` brings a specific gravity of battery acid to its reference temperature (0.004 for each 10 °F) by the condition `electrolyte`. A reading that does not note that temperature is left out of the trend; the limits are then held against the corrected values.',
+        example: 'insulation-to-40-c',
       }),
     ),
   plausible: z

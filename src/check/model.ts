@@ -1,5 +1,6 @@
 import type { BASES, Basis, HAZARDS, Hazard, HIDEABLE } from '../../schemas/common.js';
 import type { PowerPlanFile } from '../../schemas/power-plan.js';
+import type { CORRECTIONS } from '../../schemas/system.js';
 import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
 import type { Band, DisplayPreference, Formula, Interval, Kind, Money, Quantity } from '../quantity/index.js';
 
@@ -15,6 +16,7 @@ export type { Band, Basis, Hazard };
 export type Hideable = (typeof HIDEABLE)[number];
 export type BasisOrder = typeof BASES;
 export type HazardOrder = typeof HAZARDS;
+export type CorrectionName = (typeof CORRECTIONS)[number];
 
 /** Where in the files something is written: a file of the book and the path of keys inside its front matter. */
 export interface Place {
@@ -92,6 +94,8 @@ export interface Point {
   readonly atMost: Quantity | null;
   readonly expect: 'rising' | 'falling' | 'steady' | null;
   readonly compareAt: readonly CompareAt[];
+  /** Correction by which its readings are made alike for a trend. */
+  readonly correct: CorrectionName | null;
   readonly plausible: { readonly low: Quantity; readonly high: Quantity } | null;
   readonly where: string | null;
   readonly place: Place;

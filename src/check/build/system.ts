@@ -1,5 +1,6 @@
 import type { SystemFile } from '../../../schemas/system.js';
 import {
+  aKind,
   type Kind,
   kindInfo,
   looksLikeQuantity,
@@ -12,6 +13,7 @@ import type {
   Band,
   Claim,
   CompareAt,
+  CorrectionName,
   Derived,
   Meter,
   Place,
@@ -124,9 +126,27 @@ function buildPoint(name: string, point: Written<'points'>, context: Context): P
     atMost: optionalQuantity(point['at-most'], kind, [...path, 'at-most'], report),
     expect: point.expect ?? null,
     compareAt: buildCompareAt(point['compare-at'], [...path, 'compare-at'], report),
+    correct: buildCorrect(point.correct, kind, [...path, 'correct'], report),
     plausible: buildPlausible(point.plausible, kind, [...path, 'plausible'], report),
     where: point.where ?? null,
   };
+}
+
+/** A correction is for one kind of quantity, and means nothing for another. */
+function buildCorrect(
+  correct: CorrectionName | undefined,
+  kind: Kind,
+  path: Place['path'],
+  report: Report,
+): CorrectionName | null {
+  if (correct === undefined) return null;
+  const due: Kind = correct === 'insulation-to-40-c' ? 'resistance' : 'specific-gravity';
+  if (kind === due) return correct;
+  report(
+    m.wrongKind(`\`${correct}\` corrects ${aKind(due)}, and this point is ${aKind(kind)}.`, 'Take it out.'),
+    path,
+  );
+  return null;
 }
 
 function buildPlausible(
