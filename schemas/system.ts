@@ -183,6 +183,35 @@ const derivedSchema = z.strictObject({
   ),
   quantity: kindSchema,
   unit: unitSchema.optional(),
+  correlated: z
+    .array(
+      z.strictObject({
+        between: z.tuple([localRefSchema, localRefSchema]).meta(
+          doc({
+            about: 'Two inputs whose errors go together.',
+            example: ['compression-1', 'compression-3'],
+          }),
+        ),
+        by: z
+          .number()
+          .min(-1)
+          .max(1)
+          .meta(
+            doc({
+              about: 'How far they go together: 1 fully, 0 not at all, -1 against each other.',
+              example: 1,
+            }),
+          ),
+      }),
+    )
+    .optional()
+    .meta(
+      doc({
+        about:
+          'Inputs whose errors go together, such as readings of one session with one instrument. All others count as independent; the same input used twice always counts as one.',
+        example: [{ between: ['compression-1', 'compression-3'], by: 1 }],
+      }),
+    ),
 });
 
 const testSchema = z.strictObject({

@@ -146,6 +146,8 @@ export interface Derived {
   readonly formula: Formula | null;
   /** Full refs that the formula names. */
   readonly uses: readonly string[];
+  /** Inputs, by full ref, whose errors go together, and how far: from -1 to 1. */
+  readonly correlated: readonly { readonly between: readonly [string, string]; readonly by: number }[];
   readonly place: Place;
 }
 

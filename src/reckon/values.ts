@@ -4,8 +4,9 @@ import {
   type Formula,
   fromSi,
   type Kind,
+  linearise,
   type Quantity,
-  type SiValue,
+  type Slope,
   siResolution,
   substitute,
 } from '../quantity/index.js';
@@ -76,7 +77,7 @@ export function valuesInForce(
     if (known.has(ref)) return known.get(ref);
     const value =
       derived.has(ref) && !given.has(ref)
-        ? derivedValue(derived.get(ref) as Derived, reckonFormula, unfold, leaf)
+        ? derivedValue(derived.get(ref) as Derived, unfold, leaf)
         : leaf(ref);
     known.set(ref, value);
     return value;
@@ -166,25 +167,42 @@ function fromQuantity(
 
 function derivedValue(
   derived: Derived,
-  reckonFormula: (formula: Formula) => ReturnType<typeof evaluate>,
   unfold: (ref: string) => Formula | string,
   leaf: (ref: string) => ValueInForce | undefined,
 ): ValueInForce | undefined {
   if (derived.formula === null) return undefined;
-  const result = reckonFormula(derived.formula);
-  if (result.is !== 'value') return undefined;
-  const leaves = substitute(derived.formula, unfold).names;
-  const dates = leaves.flatMap((name) => leaf(name)?.date ?? []);
-  const value: SiValue = result;
+  const formula = substitute(derived.formula, unfold);
+  const line = linearise(formula, leaf);
+  if (line === undefined) return undefined;
+  const dates = formula.names.flatMap((name) => leaf(name)?.date ?? []);
   return {
     ref: derived.ref,
     kind: derived.kind,
-    si: value.si,
-    siUncertainty: value.siUncertainty,
-    siResolution: value.siResolution ?? 0,
-    restsOn: [...new Set([derived.ref, ...derived.uses, ...leaves])],
+    si: line.si,
+    siUncertainty: spread(line.slopes, derived.correlated),
+    siResolution: Math.hypot(...line.slopes.map(({ slope, siResolution }) => slope * siResolution)),
+    restsOn: [...new Set([derived.ref, ...derived.uses, ...formula.names])],
     date: dates.sort().at(-1) ?? null,
   };
+}
+
+/**
+ * The half-width of what hangs on several inputs, by first order with stated correlations
+ * (JCGM 100:2008, 5.2.2, equation 16): the sum of squares of the single contributions, and twice the product
+ * of every two that go together times how far they do. Null where an input that matters has none known.
+ */
+function spread(slopes: readonly Slope[], correlated: Derived['correlated']): number | null {
+  const parts = slopes
+    .filter(({ slope }) => slope !== 0)
+    .map(({ from, slope, siUncertainty }) => ({
+      from,
+      part: siUncertainty === null ? null : slope * siUncertainty,
+    }));
+  if (parts.some(({ part }) => part === null)) return null;
+  const of = (ref: string) => parts.find(({ from }) => from === ref)?.part ?? 0;
+  const alone = parts.reduce((sum, { part }) => sum + (part ?? 0) ** 2, 0);
+  const together = correlated.reduce((sum, { between: [a, b], by }) => sum + 2 * by * of(a) * of(b), 0);
+  return Math.sqrt(Math.max(0, alone + together));
 }
 
 /** A value in force as a claim with its uncertainty, to be shown in a unit. */

@@ -1,6 +1,6 @@
 import { substitute } from '../../quantity/index.js';
 import type { System } from '../model.js';
-import type { Names } from '../names.js';
+import { findValueName, type Names } from '../names.js';
 import { collector, type Problem } from '../problem.js';
 import { fullName, readFormula } from './formula.js';
 
@@ -22,6 +22,10 @@ export function linkSystems(names: Names): {
       [...system.derived].map(([name, value]) => {
         const path = [...value.place.path, 'from'];
         const local = readFormula(value.from, value.kind, system.id, names, path, report);
+        for (const [index, { between }] of value.correlated.entries()) {
+          for (const [side, ref] of between.entries())
+            findValueName(names, ref, [...value.place.path, 'correlated', index, 'between', side], report);
+        }
         const formula = local === null ? null : substitute(local, (used) => fullName(used, system.id));
         return [name, { ...value, formula, uses: formula?.names ?? [] }] as const;
       }),

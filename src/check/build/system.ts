@@ -322,6 +322,11 @@ function bandInWords(claim: Claim, within: string | undefined, means: Spec['mean
   return allowance === null ? side : `${side}, ${allowance}`;
 }
 
+/** A name that may stand alone inside its own system's file, in full. */
+function inFull(name: string, system: string): string {
+  return name.includes('.') ? name : `${system}.${name}`;
+}
+
 function buildDerived(name: string, derived: Written<'derived'>, context: Context): Derived | null {
   const path = ['derived', name];
   const kind = kindOf(derived.quantity, [...path, 'quantity'], context.report);
@@ -333,6 +338,10 @@ function buildDerived(name: string, derived: Written<'derived'>, context: Contex
     unit: unitOf(kind, derived.unit, [...path, 'unit'], context.report),
     formula: null,
     uses: [],
+    correlated: (derived.correlated ?? []).map(({ between: [a, b], by }) => ({
+      between: [inFull(a, context.id), inFull(b, context.id)] as const,
+      by,
+    })),
   };
 }
 
