@@ -189,7 +189,7 @@ function tellUnion(
     .sort((a, b) => weigh(a) - weigh(b));
   if (isGroup(value) && best !== undefined) {
     for (const inner of best) tell(inner, path, context);
-  } else if (isUnsaid(issue) || typeof value === 'object') {
+  } else if (isUnsaid(issue)) {
     const example = exampleOf(schemaAt(context.schema, path, context.data));
     context.report(m.wrongType(dueOf(issue), shapeOf(value), example), path);
   } else {

@@ -107,10 +107,8 @@ export function cutToLine(yaml: string, from: number, to: number): Range {
     start = Math.max(0, yaml.slice(0, start).trimEnd().length - 1);
   }
   const lineEnd = start + (/^[^\r\n]*/.exec(yaml.slice(start))?.[0].trimEnd().length ?? 0);
-  return {
-    start,
-    end: Math.min(yaml.length, Math.max(start + 1, Math.min(Math.max(to, start + 1), lineEnd))),
-  };
+  const end = start + yaml.slice(start, Math.min(Math.max(to, start + 1), lineEnd)).trimEnd().length;
+  return { start, end: Math.min(yaml.length, Math.max(start + 1, end)) };
 }
 
 /** The key that begins at a place, with its name; for keys written twice. */

@@ -113,7 +113,7 @@ describe('the JSON Schemas', () => {
     expect(hours.properties?.['spent']?.anyOf?.map((option) => option.type)).toEqual(['string', 'number']);
     expect(entry.properties?.['date']?.type).toBe('string');
     const part = entry.properties?.['parts']?.items as Node;
-    expect(part.properties?.['cost']?.type).toBe('string');
+    expect(part.properties?.['due']?.type).toBe('string');
     expect(part.properties?.['at']?.prefixItems).toHaveLength(3);
   });
 });

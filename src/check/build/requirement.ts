@@ -4,6 +4,7 @@ import type { Place, Point, Requirement } from '../model.js';
 import type { Report } from '../problem.js';
 import { saidOf } from './values.js';
 
+const BARE_NUMBER = /^\s*[-+−]?[\d.,]+\s*$/;
 const COMPARISON = /^\s*(?:[<>=≤≥]|between\b)/;
 
 /**
@@ -18,13 +19,13 @@ export function requirementOf(
   report: Report,
 ): Requirement | null {
   const written = String(given);
-  const isValue = typeof given === 'number' || looksLikeQuantity(written);
-  if (!isValue && !COMPARISON.test(written)) return { type: 'text', name, text: written, written };
   const first = firstValue(written);
-  if (isValue || first.text.trim() === '') {
+  if (first.text.trim() === '' || BARE_NUMBER.test(written)) {
     report(m.badRequirement(written), path);
     return null;
   }
+  if (!COMPARISON.test(written) && !looksLikeQuantity(written))
+    return { type: 'text', name, text: written, written };
   const probe = point === null ? parseQuantity(first.text) : null;
   if (probe !== null && !probe.ok) {
     const { offset, length } = probe.problem;

@@ -55,7 +55,7 @@ const HINTS: Readonly<Partial<Record<Code, string>>> = {
 
 /** What is wrong with an allowance: a slip in its unit is said as such, all else as neither share nor amount. */
 export function withinSaid(problem: QuantityProblem, written: string): Said {
-  const aboutUnit = /unit|kind/.test(problem.code);
+  const aboutUnit = ['unknown-unit', 'ambiguous-unit', 'wrong-kind'].includes(problem.code);
   return aboutUnit ? saidOf(problem, 'bad-within') : m.badWithin(written);
 }
 

@@ -31,20 +31,21 @@ function frame({ span, excerpt, severity }: Diagnostic, paint: Paint): string[] 
   const gutter = `  ${String(span.line).padStart(5)} | `;
   const column = span.column - 1;
   const cut = column > MAX_EXCERPT - 40 ? column - 60 : 0;
-  const shown = excerpt.slice(cut, cut + MAX_EXCERPT).replaceAll('\t', ' ');
+  const shown = excerptFrom(excerpt, cut);
   const before = visible(shown.slice(0, column - cut));
-  const length = Math.max(
-    1,
-    Math.min(
-      span.endLine === span.line ? span.length : excerpt.length - column,
-      shown.length - (column - cut),
-    ),
-  );
-  const marked = Math.max(1, visible(shown.slice(column - cut, column - cut + length)));
+  const inLine = span.endLine === span.line ? span.length : excerpt.length - column;
+  const marked = Math.max(1, visible(shown.slice(column - cut, column - cut + inLine)));
   return [
     paint('faint', gutter) + shown,
     `${' '.repeat(gutter.length - 2)}${paint('faint', '| ')}${' '.repeat(before)}${paint(severity, '^'.repeat(marked))}`,
   ];
+}
+
+/** A line from a column on, as far as it is shown; where it was cut stands an ellipsis. */
+function excerptFrom(line: string, cut: number): string {
+  const shown = line.slice(cut, cut + MAX_EXCERPT).replaceAll('\t', ' ');
+  const begun = cut > 0 ? `…${shown.slice(1)}` : shown;
+  return line.length > cut + MAX_EXCERPT ? `${begun.slice(0, -1)}…` : begun;
 }
 
 /** Width on a terminal, near enough: combining marks take no room, wide letters (CJK, emoji) two columns. */

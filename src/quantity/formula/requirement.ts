@@ -37,7 +37,10 @@ export function parseRequirement(text: string, kind: Kind): RequirementResult {
   if (text.length > MAX_LENGTH) return fail('too-long', whole, 'This is too long for a requirement.');
   if (text.trim() === '') return fail('empty', whole, 'A requirement is missing.');
   let band: Band = { low: null, high: null, lowOpen: false, highOpen: false };
-  for (const piece of pieces(text)) {
+  const limits = pieces(text);
+  if (/^\s*between\b/.test(text) && limits.length !== 2)
+    return fail('bad-requirement', whole, 'Behind `between` two values are due, joined by `and`.');
+  for (const piece of limits) {
     const limit = readLimit(piece, kind);
     if (!limit.ok) return limit;
     band = narrow(band, limit.band);
