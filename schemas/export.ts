@@ -19,7 +19,7 @@ const day = (about: string) => field(dateSchema, about, '2026-04-18', 'date');
 const dayOrNull = (about: string) => field(dateSchema.nullable(), about, '2026-04-18', 'date');
 const text = (about: string, example: string) => field(z.string(), about, example);
 const textOrNull = (about: string, example: string) => field(z.string().nullable(), about, example);
-const number = (about: string, example: number) => field(z.number(), about, example);
+const number = (about: string, example: number, unit?: string) => field(z.number(), about, example, unit);
 const flag = (about: string) => field(z.boolean(), about, false);
 const names = (about: string, example: string) => field(z.array(z.string()), about, [example]);
 

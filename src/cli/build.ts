@@ -1,14 +1,12 @@
 import { realpathSync } from 'node:fs';
 import { relative, resolve, sep } from 'node:path';
-import { reportText, summaryLine } from '../check/report/text.js';
 import { inspectTarget } from '../write/publish.js';
 import { findBook, seenFrom } from './book-root.js';
-import { paintFor } from './colour.js';
 import type { Run } from './command.js';
 import { dayGiven, todayOf } from './day.js';
 import type { Effects } from './effects.js';
 import { type BuildResult, buildSite } from './pipeline.js';
-import { asSeenFrom } from './problems.js';
+import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
 
 /** `ribband build`: makes the site of a book, or tells why not and leaves the old one. */
@@ -26,7 +24,7 @@ export const build: Run = async (given, effects) => {
     pathPrefix: readPrefix(given.value('path-prefix') ?? '/'),
     progress: progress.show,
   }).finally(progress.clear);
-  tellProblems(result, root, effects);
+  effects.err(problemsText(asSeenFrom(effects.cwd, root, result.diagnostics), effects));
   if (result.stopped) {
     effects.err(`No site was built; what is in ${seenFrom(effects.cwd, out)} is as it was.\n`);
     return EXIT.problems;
@@ -34,13 +32,6 @@ export const build: Run = async (given, effects) => {
   effects.out(summary(result, seenFrom(effects.cwd, out), performance.now() - began));
   return EXIT.clean;
 };
-
-function tellProblems({ diagnostics, sources }: BuildResult, root: string, effects: Effects): void {
-  if (diagnostics.length === 0) return;
-  const seen = asSeenFrom(effects.cwd, root, diagnostics);
-  effects.err(`${reportText(seen, paintFor(effects.errIsTerminal, effects.env))}\n`);
-  effects.err(`${summaryLine(seen, sources)}\n`);
-}
 
 function summary({ pages, photos, written, removed }: BuildResult, out: string, ms: number): string {
   const pictures = photos === 0 ? '' : ` and ${photos} ${photos === 1 ? 'picture' : 'pictures'}`;

@@ -1,17 +1,15 @@
 import type { Place } from '../check/model.js';
 import { look } from '../check/parse.js';
 import { spanOf } from '../check/placing.js';
-import { reportText, summaryLine } from '../check/report/text.js';
 import type { BookFolder } from '../read/folder.js';
 import { exportDocument, type LineOf } from '../reckon/export.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
 import { findBook } from './book-root.js';
-import { paintFor } from './colour.js';
 import type { Run } from './command.js';
 import { dayGiven, todayOf } from './day.js';
 import { checkFolder, hasErrors } from './pipeline.js';
-import { asSeenFrom } from './problems.js';
+import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT } from './refusal.js';
 
 /** `ribband export`: the checked and computed book as JSON. Of a book with an error nothing is printed. */
@@ -20,11 +18,7 @@ export const exportBook: Run = async (given, effects) => {
   const today = todayOf(effects);
   const asOf = dayGiven(given, 'as-of') ?? today;
   const { book, folder, diagnostics } = await checkFolder(root, today);
-  if (diagnostics.length > 0) {
-    const seen = asSeenFrom(effects.cwd, root, diagnostics);
-    effects.err(`${reportText(seen, paintFor(effects.errIsTerminal, effects.env))}\n`);
-    effects.err(`${summaryLine(seen, folder.files.length)}\n`);
-  }
+  effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
   if (book === null || hasErrors(diagnostics)) return EXIT.problems;
   const reckoning = reckon(book, asOf);
   const document = exportDocument(reckoning, await linesOf(reckoning, folder));

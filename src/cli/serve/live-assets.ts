@@ -37,7 +37,8 @@ export const STYLE = `.ribband-live {
   font: 15px/1.45 system-ui, sans-serif; color: #1d1512; background: #fff4ef;
   border-bottom: 4px solid #b3261e; padding: 0.6rem 1rem; text-align: left;
 }
-.ribband-live.warnings { background: #fff9e5; border-bottom-color: #8a6100; }
+/* Warnings can be there for months: they do not stay in view. */
+.ribband-live.warnings { position: static; background: #fff9e5; border-bottom-color: #8a6100; }
 .ribband-live summary { font-weight: 700; cursor: pointer; min-height: 24px; }
 .ribband-live ol { margin: 0.6rem 0 0; padding: 0; list-style: none; }
 .ribband-live li { margin: 0 0 0.9rem; max-width: 60rem; }
@@ -48,7 +49,8 @@ export const STYLE = `.ribband-live {
 .ribband-live .where { font-weight: 700; overflow-wrap: anywhere; }
 @media (prefers-color-scheme: dark) {
   .ribband-live { color: #f4e4de; background: #3a1a15; border-bottom-color: #ff8a7a; }
-  .ribband-live.warnings { background: #33290f; border-bottom-color: #e0b040; }
+  /* Warnings can be there for months: they do not stay in view. */
+.ribband-live.warnings { position: static; background: #33290f; border-bottom-color: #e0b040; }
   .ribband-live pre { background: #00000050; }
   .ribband-live mark { background: #7a2c22; text-decoration-color: #ff8a7a; }
 }

@@ -60,24 +60,26 @@ export function readPath(target: string): string | null {
   return [...steps, last === '' ? 'index.html' : last].join('/');
 }
 
-const TYPES: Readonly<Record<string, string | undefined>> = {
-  html: 'text/html; charset=utf-8',
-  css: 'text/css; charset=utf-8',
-  js: 'text/javascript; charset=utf-8',
-  json: 'application/json; charset=utf-8',
-  svg: 'image/svg+xml',
-  png: 'image/png',
-  jpg: 'image/jpeg',
-  jpeg: 'image/jpeg',
-  webp: 'image/webp',
-  gif: 'image/gif',
-  woff2: 'font/woff2',
-  txt: 'text/plain; charset=utf-8',
-  xml: 'application/xml; charset=utf-8',
-  pdf: 'application/pdf',
-};
+const TYPES: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    html: 'text/html; charset=utf-8',
+    css: 'text/css; charset=utf-8',
+    js: 'text/javascript; charset=utf-8',
+    json: 'application/json; charset=utf-8',
+    svg: 'image/svg+xml',
+    png: 'image/png',
+    jpg: 'image/jpeg',
+    jpeg: 'image/jpeg',
+    webp: 'image/webp',
+    gif: 'image/gif',
+    woff2: 'font/woff2',
+    txt: 'text/plain; charset=utf-8',
+    xml: 'application/xml; charset=utf-8',
+    pdf: 'application/pdf',
+  }),
+);
 
 /** Media type of a file, by its ending. */
 export function mediaType(path: string): string {
-  return TYPES[path.slice(path.lastIndexOf('.') + 1).toLowerCase()] ?? 'application/octet-stream';
+  return TYPES.get(path.slice(path.lastIndexOf('.') + 1).toLowerCase()) ?? 'application/octet-stream';
 }

@@ -1,11 +1,9 @@
-import { countWords, reportText } from '../../check/report/text.js';
 import { findBook } from '../book-root.js';
-import { paintFor } from '../colour.js';
 import type { Run } from '../command.js';
 import { dayGiven, todayOf } from '../day.js';
 import type { Effects } from '../effects.js';
 import { openLiveSite } from '../live-site.js';
-import { asSeenFrom } from '../problems.js';
+import { asSeenFrom, problemsText } from '../problems.js';
 import { EXIT, Refusal } from '../refusal.js';
 import { type Shown, startServer } from './server.js';
 import { watchBook } from './watch.js';
@@ -38,14 +36,13 @@ export const serve: Run = async (given, effects) => {
 };
 
 /** Tells the problems whenever they are others than before, and when there are none left. */
-function teller({ diagnostics }: Shown, { err, errIsTerminal, env }: Effects): () => void {
+function teller({ diagnostics }: Shown, effects: Effects): () => void {
   let before = '';
   return () => {
-    const now = diagnostics();
-    const text = reportText(now, paintFor(errIsTerminal, env));
+    const text = problemsText(diagnostics(), effects);
     if (text === before) return;
     before = text;
-    err(now.length === 0 ? '\nAll is well again.\n' : `\n${text}\n${countWords(now)}.\n`);
+    effects.err(text === '' ? '\nAll is well again.\n' : `\n${text}`);
   };
 }
 

@@ -1,0 +1,106 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, symlinkSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { BOOK, BROKEN, book, put, run, tempFolder } from './support.js';
+
+/** Every file below a folder with its text and the time of its last change. */
+function snapshot(folder: string): Record<string, readonly [string, number]> {
+  const files = readdirSync(folder, { recursive: true, withFileTypes: true }).filter((item) => item.isFile());
+  return Object.fromEntries(
+    files.map((item) => {
+      const path = join(item.parentPath, item.name);
+      return [path, [readFileSync(path, 'latin1'), statSync(path).mtimeMs]] as const;
+    }),
+  );
+}
+
+/** Back to the beginning of the line, and the line emptied. */
+const CLEARED = '\r\u001b[2K';
+
+describe('ribband build', () => {
+  it('makes a site in ./_site, tells how much, and makes nothing again that has not changed', async () => {
+    const cwd = tempFolder();
+    put(join(cwd, 'log'), BOOK);
+    const first = await run(['build', 'log'], { cwd });
+    expect(first.code).toBe(0);
+    expect(first.out).toMatch(/^\d+ pages in _site: \d+ files written, 0 taken away, \d+\.\d s\.\n$/);
+    expect(readFileSync(join(cwd, '_site/index.html'), 'utf8')).toContain('Wherry');
+    const before = snapshot(join(cwd, '_site'));
+    const second = await run(['build', 'log'], { cwd });
+    expect(second.out).toMatch(/^\d+ pages in _site: nothing has changed, \d+\.\d s\.\n$/);
+    expect(snapshot(join(cwd, '_site'))).toEqual(before);
+  });
+
+  it('stops with the list where there is an error, and leaves the old site as it was', async () => {
+    const cwd = book();
+    expect(await run(['build'], { cwd })).toMatchObject({ code: 0 });
+    const before = snapshot(join(cwd, '_site'));
+    put(cwd, BROKEN);
+    const ran = await run(['build'], { cwd });
+    expect([ran.code, ran.out]).toEqual([1, '']);
+    expect(ran.err).toContain('entries/2026/2026-04-19-broken.md:6:33 error unknown-unit\n');
+    expect(ran.err).toMatch(
+      /\n1 error[^\n]* in the book\.\nNo site was built; what is in _site is as it was\.\n$/,
+    );
+    expect(snapshot(join(cwd, '_site'))).toEqual(before);
+  });
+
+  it('shows the state of an earlier day', async () => {
+    const cwd = book();
+    await run(['build', '--as-of', '2026-04-01'], { cwd });
+    expect(existsSync(join(cwd, '_site/entries/2026-03-01-looked.html'))).toBe(true);
+    expect(existsSync(join(cwd, '_site/entries/2026-04-18-capacity-test.html'))).toBe(false);
+  });
+
+  it.each(['/boat/', 'boat', '/boat'])('takes the prefix %s for /boat/', async (prefix) => {
+    const cwd = book();
+    expect(await run(['build', '--path-prefix', prefix], { cwd })).toMatchObject({ code: 0 });
+    expect(readFileSync(join(cwd, '_site/404.html'), 'utf8')).toContain('href="/boat/assets/site.css"');
+  });
+
+  it('shows progress on a terminal and not elsewhere', async () => {
+    expect((await run(['build'], { cwd: book() })).err).not.toContain('\r');
+    const ran = await run(['build'], { cwd: book(), terminal: true });
+    const [start, line = '', end] = ran.err.split(CLEARED);
+    expect([start, ran.err.split(CLEARED).length]).toEqual(['', 3]);
+    expect(line).toMatch(/^rendering \d+ of \d+ pages$/);
+    expect(end).not.toContain('rendering');
+  });
+
+  it.each([
+    ['the folder of the book', '.', 'holds the book itself'],
+    ['a folder around the book', '..', 'holds the book itself'],
+    ['the entries', 'entries', "lies in the book's own `entries`"],
+    ['a folder inside the entries', 'entries/site', "lies in the book's own `entries`"],
+    ['a folder with something else in it', 'mine', 'has something in it that ribband has not made'],
+    ['a file', 'book.yaml', 'is a file; the site needs a folder'],
+    ['a link to the entries', 'way-in', "lies in the book's own `entries`"],
+  ])('refuses %s as the place for the site and touches nothing', async (_what, out, why) => {
+    const cwd = book({ 'mine/letter.txt': 'dear' });
+    symlinkSync(join(cwd, 'entries'), join(cwd, 'way-in'));
+    const before = snapshot(cwd);
+    const ran = await run(['build', '--out', out], { cwd });
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toContain(`ribband: \`${out}\` ${why}`);
+    expect(snapshot(cwd)).toEqual(before);
+  });
+
+  it('takes an empty folder, and one that a link leads to, leaving the link', async () => {
+    const cwd = book();
+    const elsewhere = join(tempFolder(), 'www');
+    mkdirSync(elsewhere);
+    symlinkSync(elsewhere, join(cwd, 'public'));
+    expect(await run(['build', '--out', 'public'], { cwd })).toMatchObject({ code: 0 });
+    expect(await run(['build', '--out', 'public'], { cwd })).toMatchObject({ code: 0 });
+    expect(existsSync(join(elsewhere, 'index.html'))).toBe(true);
+    expect(readdirSync(cwd)).toContain('public');
+  });
+
+  it('refuses a prefix that is no path', async () => {
+    for (const prefix of ['a b', '/../', 'x"y', '/a//b/'])
+      expect(await run(['build', '--path-prefix', prefix], { cwd: book() })).toMatchObject({
+        code: 2,
+        err: `ribband: \`--path-prefix\` is a path such as \`/boat/\`, not \`${prefix}\`.\n`,
+      });
+  });
+});

@@ -1,0 +1,144 @@
+import { mkdirSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { BROKEN, book, run, tempFolder } from './support.js';
+
+const ESCAPE = '\u001b';
+
+describe('ribband check', () => {
+  it('counts the files and ends with 0 where nothing is wrong', async () => {
+    const ran = await run(['check'], { cwd: book({ 'entries/2026/2026-04-18-capacity-test.md': PLAIN }) });
+    expect(ran).toEqual({ code: 0, out: '5 files checked: nothing wrong.\n', err: '' });
+  });
+
+  it('prints nothing at all with --quiet where nothing is wrong', async () => {
+    const cwd = book({ 'entries/2026/2026-04-18-capacity-test.md': PLAIN });
+    expect(await run(['check', '--quiet'], { cwd })).toEqual({ code: 0, out: '', err: '' });
+  });
+
+  it('shows place, line and mend of a problem, counts them, and ends with 1', async () => {
+    const { code, out, err } = await run(['check'], { cwd: book(BROKEN) });
+    expect([code, err]).toEqual([1, '']);
+    expect(out).toMatch(/^entries\/2026\/2026-04-19-broken\.md:6:\d+ error unknown-unit\n/m);
+    expect(out).toMatch(/6 \| {3}- house-dc\.rest-voltage: 12\.6 Vlt\n +\| +\^+\n/);
+    expect(out).toMatch(/\n6 files checked: 1 error[^\n]*\.\n$/);
+  });
+
+  it('ends with 0 where there are warnings alone', async () => {
+    const { code, out } = await run(['check'], { cwd: book({ 'entries/notes.txt': 'x' }) });
+    expect(out).toMatch(/: \d+ warnings?\.\n$/);
+    expect(code).toBe(0);
+  });
+
+  it('prints problems but no count with --quiet', async () => {
+    const { code, out } = await run(['check', '--quiet'], { cwd: book(BROKEN) });
+    expect(code).toBe(1);
+    expect(out).toContain('unknown-unit');
+    expect(out).not.toContain('checked');
+  });
+
+  it('tells files as they are found from the current folder', async () => {
+    const root = book(BROKEN);
+    const beside = tempFolder();
+    for (const [cwd, seen] of [
+      [join(root, '..'), `${relative(join(root, '..'), root)}/`],
+      [beside, `../${relative(join(root, '..'), root)}/`],
+    ] as const) {
+      const text = await run(['check', root], { cwd });
+      expect(text.out).toContain(`${seen}entries/2026/2026-04-19-broken.md:6:`);
+      const json = await run(['check', root, '--format', 'json'], { cwd });
+      const { diagnostics } = JSON.parse(json.out) as { diagnostics: { file: string; code: string }[] };
+      expect(diagnostics.find(({ code }) => code === 'unknown-unit')?.file).toBe(
+        `${seen}entries/2026/2026-04-19-broken.md`,
+      );
+    }
+  });
+
+  it('tells a folder that has lost its book.yaml as a problem, not as wrong use', async () => {
+    const cwd = tempFolder();
+    mkdirSync(join(cwd, 'entries'));
+    mkdirSync(join(cwd, 'systems'));
+    const { code, out } = await run(['check'], { cwd });
+    expect(code).toBe(1);
+    expect(out).toContain('error book-missing');
+  });
+
+  it('survives a broken book.yaml and shows the problems of the other files too', async () => {
+    const { code, out } = await run(['check'], { cwd: book({ ...BROKEN, 'book.yaml': 'book: [\n' }) });
+    expect(code).toBe(1);
+    expect(out).toMatch(/^book\.yaml:\d+:\d+ error yaml-syntax$/m);
+    expect(out).toContain('error unknown-unit');
+  });
+
+  it('knows that tomorrow is still to come, by RIBBAND_TODAY', async () => {
+    const cwd = book();
+    const before = await run(['check'], { cwd, env: { RIBBAND_TODAY: '2026-04-17' } });
+    expect(before.code).toBe(1);
+    expect(before.out).toContain('error date-in-future');
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+});
+
+describe('--format', () => {
+  it('json is one document, and nothing else is printed', async () => {
+    const { code, out, err } = await run(['check', '--format', 'json'], { cwd: book(BROKEN) });
+    expect([code, err]).toEqual([1, '']);
+    expect(JSON.parse(out)).toMatchObject({
+      version: 1,
+      diagnostics: expect.arrayContaining([
+        expect.objectContaining({ code: 'unknown-unit', severity: 'error' }),
+      ]),
+    });
+  });
+
+  it('sarif is one document', async () => {
+    const { code, out } = await run(['check', '--format', 'sarif'], { cwd: book(BROKEN) });
+    expect(code).toBe(1);
+    const { version, runs } = JSON.parse(out) as { version: string; runs: { results: object[] }[] };
+    expect(version).toBe('2.1.0');
+    expect(runs[0]?.results).toEqual(
+      expect.arrayContaining([expect.objectContaining({ ruleId: 'unknown-unit', level: 'error' })]),
+    );
+  });
+
+  it('github is one annotation a line', async () => {
+    const { code, out } = await run(['check', '--format', 'github'], { cwd: book(BROKEN) });
+    expect(code).toBe(1);
+    expect(out).toMatch(/^::error file=entries\/2026\/2026-04-19-broken\.md,line=6,.*title=unknown-unit::/m);
+    for (const line of out.trimEnd().split('\n')) expect(line).toMatch(/^::(?:error|warning) file=/);
+  });
+});
+
+describe('colour', () => {
+  it.each([
+    ['on a terminal', { terminal: true }, true],
+    ['not into a file', { terminal: false }, false],
+    ['not with NO_COLOR', { terminal: true, env: { NO_COLOR: '1' } }, false],
+    ['with an empty NO_COLOR, which says nothing', { terminal: true, env: { NO_COLOR: '' } }, true],
+    ['not on a dumb terminal', { terminal: true, env: { TERM: 'dumb' } }, false],
+    ['into a file with FORCE_COLOR', { terminal: false, env: { FORCE_COLOR: '1' } }, true],
+    ['not with FORCE_COLOR=0', { terminal: false, env: { FORCE_COLOR: '0' } }, false],
+    ['not with both', { terminal: true, env: { FORCE_COLOR: '1', NO_COLOR: '1' } }, false],
+  ] as const)('%s', async (_where, setting, coloured) => {
+    const { out } = await run(['check'], { cwd: book(BROKEN), ...setting });
+    expect(out.includes(ESCAPE)).toBe(coloured);
+    const plain = out.replaceAll(new RegExp(`${ESCAPE}\\[[0-9;]*m`, 'g'), '');
+    expect(plain).not.toContain(ESCAPE);
+    expect(plain).toContain(' error unknown-unit\n');
+  });
+
+  it('is never in what other programs read', async () => {
+    for (const format of ['json', 'sarif', 'github']) {
+      const { out } = await run(['check', '--format', format], { cwd: book(BROKEN), terminal: true });
+      expect(out).not.toContain(ESCAPE);
+    }
+  });
+});
+
+const PLAIN = `---
+date: 2026-04-18
+title: Capacity test
+systems: [house-dc]
+closes: [test-bank]
+---
+`;

@@ -1,0 +1,295 @@
+import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { Ask, Choice } from '../../src/cli/effects.js';
+import { quickFrontMatter } from '../../src/read/front-matter.js';
+import { BROKEN, book, run, TODAY, tempFolder } from './support.js';
+
+/** Somebody at a terminal who gives these answers, and remembers what was asked. */
+function person(answers: readonly (string | readonly string[] | null)[]) {
+  const asked: { question: string; choices: readonly Choice[] }[] = [];
+  const left = [...answers];
+  const ask: Ask = {
+    text: (question) => {
+      asked.push({ question, choices: [] });
+      return Promise.resolve(left.shift() as string | null);
+    },
+    several: (question, choices) => {
+      asked.push({ question, choices });
+      return Promise.resolve(left.shift() as readonly string[] | null);
+    },
+  };
+  return { ask, asked, left };
+}
+
+function written(root: string, printed: string): string {
+  return readFileSync(join(root, printed.trimEnd()), 'utf8');
+}
+
+describe('ribband new, from options', () => {
+  it('writes an entry with what is known, and prints its path and nothing else', async () => {
+    const cwd = book({ 'entries/2026/2026-04-18-capacity-test.md': NOT_CLOSED });
+    const ran = await run(
+      ['new', '--title', 'Oil: change #1', '--system', 'engine', '--system', 'house-dc'],
+      {
+        cwd,
+      },
+    );
+    expect(ran).toEqual({
+      code: 0,
+      out: `entries/2026/${TODAY}-oil-change-1.md\n`,
+      err: '',
+    });
+    expect(written(cwd, ran.out)).toBe(`---
+date: ${TODAY}
+title: "Oil: change #1"
+systems: [engine, house-dc]
+# hours:
+#   - { by: owner, spent:  h }
+# meters:
+#   - { meter: engine.hours, reads:  h }  # last 1243.6 h on 2026-03-01
+# measurements:
+#   - house-dc.capacity:  Ah     # Capacity; last 318 ± 6 Ah on 2026-04-18
+#   - house-dc.rest-voltage:  V  # Bank at rest; last 12.71 V on 2026-03-01
+# closes:
+#   - change-oil  # Change the oil
+#   - test-bank   # Test the bank
+---
+
+`);
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it('closes what it is told to, and offers the rest', async () => {
+    const cwd = book({ 'entries/2026/2026-04-18-capacity-test.md': NOT_CLOSED });
+    const { out } = await run(['new', '--title', 'Oil', '--close', 'change-oil', '--system', 'house-dc'], {
+      cwd,
+    });
+    const text = written(cwd, out);
+    expect(text).toContain(
+      'closes:\n  - change-oil  # Change the oil\n#   - test-bank  # Test the bank\n---\n',
+    );
+    expect(quickFrontMatter(text)?.data).toMatchObject({ closes: ['change-oil'] });
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it('takes the systems of the items that it closes', async () => {
+    const cwd = book();
+    const { out } = await run(['new', '--title', 'Oil', '--close', 'change-oil'], { cwd });
+    expect(written(cwd, out)).toContain('\nsystems: [engine]\n');
+  });
+
+  it('a commented line that is only uncommented is told as a problem, not taken for a reading', async () => {
+    const cwd = book();
+    const { out } = await run(['new', '--title', 'Oil', '--system', 'house-dc', '--system', 'engine'], {
+      cwd,
+    });
+    const file = join(cwd, out.trimEnd());
+    writeFileSync(file, readFileSync(file, 'utf8').replaceAll(/^# /gm, ''));
+    const { diagnostics } = JSON.parse((await run(['check', '--format', 'json'], { cwd })).out) as {
+      diagnostics: { file: string; severity: string; excerpt: string }[];
+    };
+    const errors = diagnostics.filter(({ severity }) => severity === 'error');
+    expect(errors.every(({ file: name }) => name === out.trimEnd())).toBe(true);
+    for (const field of ['spent:', 'reads:', 'house-dc.capacity:', 'house-dc.rest-voltage:'])
+      expect(
+        errors.some(({ excerpt }) => excerpt.includes(field)),
+        field,
+      ).toBe(true);
+  });
+
+  it('never overwrites: a second entry of that name is another file', async () => {
+    const cwd = book();
+    const names = [];
+    for (let n = 0; n < 3; n += 1)
+      names.push((await run(['new', '--title', 'Same', '--system', 'engine'], { cwd })).out.trimEnd());
+    const stem = `entries/2026/${TODAY}-same`;
+    expect(names).toEqual([`${stem}.md`, `${stem}-2.md`, `${stem}-3.md`]);
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it('does not take a name that an entry in another folder has', async () => {
+    const cwd = book({
+      [`entries/${TODAY}-same.md`]: `---\ndate: ${TODAY}\ntitle: Same\nsystems: [engine]\n---\n`,
+    });
+    const { out } = await run(['new', '--title', 'Same', '--system', 'engine'], { cwd });
+    expect(out).toBe(`entries/2026/${TODAY}-same-2.md\n`);
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it('can be of an earlier day, with the items and readings that there were then', async () => {
+    const cwd = book();
+    const { out } = await run(['new', '--title', 'Late', '--date', '2026-03-05', '--system', 'house-dc'], {
+      cwd,
+    });
+    expect(out).toBe('entries/2026/2026-03-05-late.md\n');
+    expect(written(cwd, out)).toContain('#   - test-bank  # Test the bank\n');
+    expect(written(cwd, out)).toMatch(/house-dc\.capacity: {2}Ah +# Capacity\n/);
+  });
+
+  it.each([
+    ['Морская запись', 'an alphabet of its own'],
+    ['---', 'nothing but hyphens'],
+    ['x'.repeat(300), 'three hundred letters'],
+    ['yes', 'a word that YAML knows'],
+    ['one\ntwo: three', 'two lines'],
+    ['date: 2020-01-01', 'a title that looks like a field'],
+    ['../../outside', 'a title that looks like a path'],
+  ])('the title %j (%s) gives an entry that passes', async (title) => {
+    const cwd = book();
+    const ran = await run(['new', `--title=${title}`, '--system', 'engine'], { cwd });
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/^entries\/2026\/2026-04-20-[a-z0-9-]+\.md\n$/);
+    expect(quickFrontMatter(written(cwd, ran.out))?.data).toMatchObject({
+      title: title.replaceAll(/\s+/g, ' '),
+    });
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it('keeps what items and points are called inside their comments', async () => {
+    const cwd = book({
+      'entries/2026/2026-04-18-capacity-test.md': `---
+date: 2026-04-18
+title: Sly
+systems: [engine]
+opens:
+  - { item: sly, what: "one\\ncloses: [change-oil]\\n---\\nand more" }
+---
+`,
+    });
+    const { out } = await run(['new', '--title', 'Next', '--system', 'engine'], { cwd });
+    expect(quickFrontMatter(written(cwd, out))?.data).toEqual({
+      date: TODAY,
+      title: 'Next',
+      systems: ['engine'],
+    });
+  });
+
+  it.each([
+    [
+      ['--system', 'engine'],
+      /`--title` is needed where there is no terminal to ask at\.\nUsage: ribband new /,
+    ],
+    [['--title', 'T'], /`--system` is needed where there is no terminal to ask at\.\nUsage: ribband new /],
+    [['--title', '  ', '--system', 'engine'], /`--title`: an entry needs a title\./],
+    [['--title', 'x'.repeat(501), '--system', 'engine'], /`--title`: a title has at most 500 letters\./],
+    [['--title', 'T', '--system', 'engin'], /There is no system `engin`\. Did you mean `engine`\?/],
+    [['--title', 'T', '--system', 'rudder'], /There is no system `rudder`\. There are: engine, house-dc\./],
+    [
+      ['--title', 'T', '--close', 'change-oli'],
+      /There was no open item `change-oli` on 2026-04-20\. Did you mean `change-oil`\?/,
+    ],
+    [
+      ['--title', 'T', '--close', 'test-bank'],
+      /`test-bank` is done already: 2026-04-18-capacity-test closes it\./,
+    ],
+    [['--title', 'T', '--system', 'engine', '--date', '2026-04-21'], /2026-04-21 is still to come/],
+    [
+      ['--title', 'T', '--system', 'engine', '--date', '21.4.2026'],
+      /`--date` is a day such as `2026-04-18`, not `21\.4\.2026`\./,
+    ],
+  ])('%j is refused and writes nothing', async (options, message) => {
+    const cwd = book();
+    const before = readdirSync(join(cwd, 'entries/2026'));
+    const ran = await run(['new', ...options], { cwd });
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toMatch(message);
+    expect(readdirSync(join(cwd, 'entries/2026'))).toEqual(before);
+  });
+
+  it('writes through no link', async () => {
+    const cwd = book();
+    const outside = tempFolder();
+    mkdirSync(join(outside, 'x'));
+    symlinkSync(outside, join(cwd, 'entries/2025'));
+    const ran = await run(['new', '--title', 'T', '--system', 'engine', '--date', '2025-01-01'], { cwd });
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('is a link');
+    expect(readdirSync(outside)).toEqual(['x']);
+  });
+
+  it('works in a book with errors elsewhere, and says that there are some', async () => {
+    const cwd = book(BROKEN);
+    const ran = await run(['new', '--title', 'T', '--system', 'engine'], { cwd });
+    expect(ran.code).toBe(0);
+    expect(ran.err).toBe('The book has errors; `ribband check` tells them.\n');
+  });
+
+  it('shows what is wrong where book.yaml cannot be read', async () => {
+    const ran = await run(['new', '--title', 'T', '--system', 'engine'], {
+      cwd: book({ 'book.yaml': 'book: [' }),
+    });
+    expect([ran.code, ran.out]).toEqual([1, '']);
+    expect(ran.err).toContain('error yaml-syntax');
+  });
+});
+
+describe('ribband new, asking', () => {
+  it('asks for title, systems (those worked on last first) and what is done', async () => {
+    const cwd = book({ 'entries/2026/2026-04-18-capacity-test.md': NOT_CLOSED });
+    const { ask, asked, left } = person(['Oil', ['house-dc', 'engine'], ['change-oil']]);
+    const ran = await run(['new'], { cwd, ask, terminal: true });
+    expect(ran.code).toBe(0);
+    expect(left).toEqual([]);
+    expect(asked.map(({ choices }) => choices.map(({ value }) => value))).toEqual([
+      [],
+      ['house-dc', 'engine'],
+      ['test-bank', 'change-oil'],
+    ]);
+    expect(quickFrontMatter(written(cwd, ran.out))?.data).toEqual({
+      date: TODAY,
+      title: 'Oil',
+      systems: ['house-dc', 'engine'],
+      closes: ['change-oil'],
+    });
+  });
+
+  it('asks nothing where title and systems are given', async () => {
+    const { ask, asked } = person([]);
+    const ran = await run(['new', '--title', 'T', '--system', 'engine'], { cwd: book(), ask });
+    expect(ran.code).toBe(0);
+    expect(asked).toEqual([]);
+  });
+
+  it.each([[[null]], [['T', null]], [['T', ['engine'], null]]])(
+    'writes nothing where the person stops (%j)',
+    async (answers) => {
+      const cwd = book();
+      const before = readdirSync(join(cwd, 'entries/2026'));
+      const ran = await run(['new'], { cwd, ask: person(answers).ask });
+      expect(ran).toEqual({ code: 1, out: '', err: 'Nothing was written.\n' });
+      expect(readdirSync(join(cwd, 'entries/2026'))).toEqual(before);
+    },
+  );
+});
+
+describe('the schemas that a book carries', () => {
+  it('are named in a new entry, and brought up to date by it', async () => {
+    const cwd = tempFolder();
+    await run(['init'], { cwd });
+    const copy = join(cwd, '.schemas/entry.schema.json');
+    const right = readFileSync(copy, 'utf8');
+    writeFileSync(copy, '{"an": "old one"}');
+    const ran = await run(['new', '--title', 'T'], { cwd });
+    expect(ran.err).toBe('The schemas in .schemas were of an earlier version and are now of this one.\n');
+    expect(readFileSync(copy, 'utf8')).toBe(right);
+    expect(written(cwd, ran.out)).toMatch(
+      /^---\n# yaml-language-server: \$schema=\.\.\/\.\.\/\.schemas\/entry\.schema\.json\n/,
+    );
+  });
+
+  it('are not forced upon a book that has none', async () => {
+    const cwd = book();
+    await run(['new', '--title', 'T', '--system', 'engine'], { cwd });
+    expect(readdirSync(cwd)).not.toContain('.schemas');
+  });
+});
+
+const NOT_CLOSED = `---
+date: 2026-04-18
+title: Capacity
+systems: [house-dc]
+measurements:
+  - house-dc.capacity: 318 ± 6 Ah
+---
+`;
