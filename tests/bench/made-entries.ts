@@ -64,9 +64,10 @@ function makeEntry(story: Story, index: number): MadeEntry {
   head(session, title);
   hours(story, session);
   meterReadings(story, session);
-  measurements(story, session);
+  const test = random.chance(0.2) ? random.pick(systems[0]?.tests ?? []) : null;
+  measurements(story, session, test?.points ?? []);
   if (random.chance(0.3)) statements(story, session);
-  if (random.chance(0.2)) tests(story, session);
+  if (test !== null) testRun(story, session, test);
   if (random.chance(0.4)) parts(story, session);
   if (random.chance(0.06)) decision(story, session);
   items(story, session);
@@ -103,8 +104,11 @@ function meterReadings({ random, meters }: Story, { lines, systems }: Session): 
   }
 }
 
-function measurements({ random }: Story, session: Session): void {
-  const points = session.systems.flatMap((system) => system.points);
+/** What a test reads is not measured besides. */
+function measurements({ random }: Story, session: Session, inTest: readonly MadePoint[]): void {
+  const points = session.systems
+    .flatMap((system) => system.points)
+    .filter((point) => !inTest.includes(point));
   session.lines.push('measurements:');
   for (const point of random.some(points, 7 + random.below(7))) measurement(random, point, session);
   if (random.chance(0.5))
@@ -149,8 +153,7 @@ function statements({ random }: Story, { systems, lines, time }: Session): void 
   }
 }
 
-function tests({ random }: Story, { systems, lines, time }: Session): void {
-  const test = random.pick(systems[0]?.tests ?? []);
+function testRun({ random }: Story, { lines, time }: Session, test: MadeSystem['tests'][number]): void {
   const readings = test.points.map((point) => `${point.name}: ${measuredAt(random, point, time)}`);
   lines.push('tests:', `  - test: ${test.ref}`, `    readings: { ${readings.join(', ')} }`, '    by: owner');
 }

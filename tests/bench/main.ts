@@ -1,0 +1,38 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { availableParallelism, tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { makeBook } from './generate.js';
+import { type Measured, measure } from './measure.js';
+import { figures, growth, phases } from './tables.js';
+
+/**
+ * Measures the tool on made-up books, and Eleventy and js-yaml by themselves in the same run; only the ratios
+ * mean much, since machines differ and are shared.
+ *
+ *     npm run bench -- [--sizes 500,2000,10000] [--quick]
+ */
+
+const { values } = parseArgs({
+  options: {
+    sizes: { type: 'string', default: '500,2000,10000' },
+    quick: { type: 'boolean', default: false },
+  },
+});
+const sizes = values.sizes.split(',').map(Number);
+if (sizes.some((size) => !Number.isInteger(size) || size < 1))
+  throw new Error('--sizes are whole numbers: 500,2000');
+
+console.log(`Node ${process.version}, ${availableParallelism()} cores. Medians; ratios are of one run.\n`);
+const all: Measured[] = [];
+for (const size of sizes) {
+  const folder = mkdtempSync(join(tmpdir(), 'ribband-bench-'));
+  try {
+    const measured = measure(makeBook(size), folder, values.quick ? 1 : 3);
+    all.push(measured);
+    console.log(`${figures(measured)}\n\n${phases(measured)}\n`);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+if (all.length > 1) console.log(growth(all));
