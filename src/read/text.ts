@@ -22,3 +22,12 @@ export function decode(bytes: Uint8Array): Decoded {
     return { ok: false, why: 'not-utf8' };
   }
 }
+
+const BYTE_ORDER_MARK = [0xef, 0xbb, 0xbf] as const;
+
+/** Encodes a changed text for the file it came from: with a byte order mark where that file has one. */
+export function encodeLike(text: string, before: Uint8Array): Uint8Array {
+  const bytes = new TextEncoder().encode(text);
+  if (!BYTE_ORDER_MARK.every((byte, at) => before[at] === byte)) return bytes;
+  return Uint8Array.from([...BYTE_ORDER_MARK, ...bytes]);
+}
