@@ -1,6 +1,7 @@
+import { join } from 'node:path';
 import { reportText, summaryLine } from '../check/report/text.js';
 import { packageVersion } from '../read/package.js';
-import { findBook } from './book-root.js';
+import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
 import { todayOf } from './day.js';
@@ -14,10 +15,21 @@ export const check: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
   const first = await checkFolder(root, today);
-  const checked = first;
+  const checked = given.has('fix') ? await mend(first, root, today, given, effects) : first;
   await report(checked, root, given, effects);
   return hasErrors(checked.diagnostics) ? EXIT.problems : EXIT.clean;
 };
+
+/** Mends what is safe to mend and says what it was: where other programs read the output, on the error stream. */
+async function mend(first: CheckedFolder, root: string, today: string, given: Given, effects: Effects) {
+  const { mendBook } = await import('./mend.js');
+  const { lines, checked } = await mendBook(first, root, () => checkFolder(root, today));
+  const tell = (given.value('format') ?? 'text') === 'text' ? effects.out : effects.err;
+  if (!given.has('quiet'))
+    for (const { file, line, now } of lines)
+      tell(`Mended ${seenFrom(effects.cwd, join(root, file))}:${line}: ${now}\n`);
+  return checked;
+}
 
 async function report({ diagnostics, folder }: CheckedFolder, root: string, given: Given, effects: Effects) {
   const seen = asSeenFrom(effects.cwd, root, diagnostics);

@@ -1,4 +1,4 @@
-import { mkdirSync } from 'node:fs';
+import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { BROKEN, book, run, tempFolder } from './support.js';
@@ -142,3 +142,71 @@ systems: [house-dc]
 closes: [test-bank]
 ---
 `;
+
+describe('--fix', () => {
+  const PATH = 'entries/2026/2026-04-19-slips.md';
+  const slips = (entry: string) =>
+    entry.replaceAll('measurements:', 'Measurements:').replaceAll('basis: marked', 'basis: Marked');
+  const RIGHT = `---
+date: 2026-04-19
+title: Slips
+systems: [house-dc]
+measurements:   # two of them
+  - { point: house-dc.rest-voltage, value: 12.6 V }
+statements:
+  - { spec: house-dc.bank-model, says: "TL-200", basis: marked }
+---
+Grüße, measurements of old are left alone here.
+`;
+  const WRONG = slips(RIGHT);
+
+  it('mends what has one safe mend, says where, and tells what is left', async () => {
+    const cwd = book({ ...BROKEN, [PATH]: WRONG });
+    const before = await run(['check'], { cwd });
+    expect(before.out).toContain('error unknown-key');
+    const ran = await run(['check', '--fix'], { cwd });
+    expect(ran.out).toContain(`Mended ${PATH}:5: measurements:   # two of them\n`);
+    expect(ran.out).toContain('error unknown-unit');
+    expect(ran.out).not.toContain('unknown-key');
+    expect([ran.code, ran.err]).toEqual([1, '']);
+    expect(readFileSync(join(cwd, PATH), 'utf8')).toBe(RIGHT);
+    expect(readFileSync(join(cwd, 'entries/2026/2026-04-19-broken.md'), 'utf8')).toBe(
+      BROKEN['entries/2026/2026-04-19-broken.md'],
+    );
+  });
+
+  it('ends with 0 where all of it could be mended', async () => {
+    const cwd = book({ [PATH]: WRONG });
+    expect(await run(['check', '--fix'], { cwd })).toMatchObject({ code: 0 });
+    expect(await run(['check', '--fix', '--quiet'], { cwd })).not.toMatchObject({
+      out: expect.stringContaining('Mended'),
+    });
+  });
+
+  it('keeps byte order mark, line ends and mode, and leaves no other file behind', async () => {
+    const other = (text: string) => `\uFEFF${text.replaceAll('\n', '\r\n')}`;
+    const cwd = book({ [PATH]: other(WRONG) });
+    const file = join(cwd, PATH);
+    chmodSync(file, 0o640);
+    const names = readdirSync(join(cwd, 'entries/2026'));
+    expect(await run(['check', '--fix'], { cwd })).toMatchObject({ code: 0 });
+    expect(readFileSync(file, 'utf8')).toBe(other(RIGHT));
+    expect(statSync(file).mode & 0o777).toBe(0o640);
+    expect(readdirSync(join(cwd, 'entries/2026'))).toEqual(names);
+  });
+
+  it('says what it mended on the error stream where a program reads the output', async () => {
+    const cwd = book({ [PATH]: WRONG });
+    const { out, err } = await run(['check', '--fix', '--format', 'json'], { cwd });
+    expect(err).toContain(`Mended ${PATH}:5:`);
+    expect((JSON.parse(out) as { version: number }).version).toBe(1);
+  });
+
+  it('writes nothing where there is nothing to mend', async () => {
+    const cwd = book(BROKEN);
+    const file = join(cwd, 'entries/2026/2026-04-19-broken.md');
+    const before = statSync(file).mtimeMs;
+    expect(await run(['check', '--fix'], { cwd })).toEqual(await run(['check'], { cwd }));
+    expect(statSync(file).mtimeMs).toBe(before);
+  });
+});
