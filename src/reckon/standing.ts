@@ -15,17 +15,20 @@ import type { Agreement, Evidence, SpecState, Standing } from './model.js';
  * 8.2), and the evidence says that its uncertainty is unknown.
  *
  * Which evidence decides:
- * 1. evidence at or above the basis that the spec needs; of that, the newest (the stronger of one day);
- * 2. where there is none, evidence stronger than the claim itself; of that, the newest. It can speak against
- *    a claim, but is too weak to prove it.
- * So what a label says never outweighs a measurement, and what was measured last outweighs what was measured
- * before. The claim is no evidence for itself.
+ * 1. evidence at or above the basis that the spec needs, and no weaker than the claim; of that, the newest
+ *    (the stronger of one day, the last of one entry);
+ * 2. where there is none, evidence that is only one of the two; of that, the newest. What is stronger than the
+ *    claim but less than is needed can speak against it, and is too weak to prove it; what is as good as is
+ *    needed but weaker than the claim can prove it, and is too weak to speak against it.
+ * So where a measurement is needed a label never outweighs one, and what was measured last outweighs what was
+ * measured before. The claim is no evidence for itself.
  */
 
 /**
- * @param readings readings of the spec's point, in any order; those before the spec was stated are left out,
- *   since they were of something else.
- * @param statements statements that name the spec, in any order.
+ * Evidence from before the spec was stated is left out, since it was of something else: what was there before.
+ *
+ * @param readings readings of the spec's point, in any order; of one entry, in the order of the entry.
+ * @param statements statements that name the spec, likewise.
  * @param asOf the day, `YYYY-MM-DD`; nothing later may be among the evidence.
  */
 export function standingOf(
@@ -34,12 +37,13 @@ export function standingOf(
   statements: readonly Statement[],
   asOf: string,
 ): SpecState {
+  // Turned round, so that of one entry the last comes first: sorting keeps it there.
   const evidence = [
-    ...readings
-      .filter((reading) => spec.since === null || reading.date >= spec.since)
-      .map((reading) => fromReading(reading, spec)),
-    ...statements.map((statement) => fromStatement(statement, spec)),
-  ].sort(strongestFirst);
+    ...readings.map((reading) => fromReading(reading, spec)).reverse(),
+    ...statements.map((statement) => fromStatement(statement, spec)).reverse(),
+  ]
+    .filter(({ date }) => spec.since === null || date >= spec.since)
+    .sort(strongestFirst);
   const deciding = decide(spec, evidence);
   const lapsesOn =
     deciding?.agreement === 'conforms' && spec.againEvery !== null && reaches(deciding.basis, spec.needs)
@@ -80,15 +84,21 @@ function compare(a: string, b: string): number {
 }
 
 function decide(spec: Spec, evidence: readonly Evidence[]): Evidence | null {
-  const proving = evidence.filter((one) => reaches(one.basis, spec.needs));
-  const stronger = evidence.filter((one) => reaches(one.basis, spec.basis) && one.basis !== spec.basis);
-  const pool = proving.length > 0 ? proving : stronger;
+  const isProof = ({ basis }: Evidence) => reaches(basis, spec.needs);
+  const proof = evidence.filter((one) => isProof(one) && reaches(one.basis, spec.basis));
+  const pool =
+    proof.length > 0 ? proof : evidence.filter((one) => isProof(one) || isStronger(one.basis, spec));
   return [...pool].sort(newestFirst)[0] ?? null;
+}
+
+function isStronger(basis: Basis, { basis: claimed }: Spec): boolean {
+  return BASES.indexOf(basis) > BASES.indexOf(claimed);
 }
 
 function standingBy(spec: Spec, deciding: Evidence | null, lapsesOn: string | null, asOf: string): Standing {
   if (deciding === null) return 'unverified';
-  if (deciding.agreement === 'does-not-conform') return 'contradicted';
+  if (deciding.agreement === 'does-not-conform')
+    return reaches(deciding.basis, spec.basis) ? 'contradicted' : 'unverified';
   if (deciding.agreement === 'undecided') return 'undecided';
   if (!reaches(deciding.basis, spec.needs)) return 'unverified';
   return lapsesOn !== null && asOf > lapsesOn ? 'lapsed' : 'verified';
@@ -175,8 +185,9 @@ function explain(spec: Spec, standing: Standing, deciding: Evidence | null, laps
     case 'lapsed':
       return `Agreed when ${on}, but that is too long ago: due again every ${spec.againEvery === null ? '' : printInterval(spec.againEvery)}.`;
     case 'unverified':
-      return deciding === null
-        ? `It ${WEAK[spec.basis]}; ${NEEDED[spec.needs]}.`
+      if (deciding === null) return `It ${WEAK[spec.basis]}; ${NEEDED[spec.needs]}.`;
+      return deciding.agreement === 'does-not-conform'
+        ? `Does not agree (${on}), but the claim ${WEAK[spec.basis]}, which is stronger.`
         : `Agrees so far (${on}), but ${NEEDED[spec.needs]}.`;
   }
 }
