@@ -1,5 +1,5 @@
 import { ALL_CODES, CODES } from '../codes.js';
-import type { Diagnostic } from '../diagnostic.js';
+import type { Diagnostic, Span } from '../diagnostic.js';
 
 /** Problems for other programs: plain JSON, SARIF 2.1.0, and the annotations that code hosts read. */
 
@@ -7,6 +7,9 @@ import type { Diagnostic } from '../diagnostic.js';
 export function reportJson(diagnostics: readonly Diagnostic[]): string {
   return `${JSON.stringify({ version: 1, diagnostics }, null, 2)}\n`;
 }
+
+const SARIF_SCHEMA =
+  'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json';
 
 /**
  * SARIF 2.1.0 (OASIS standard, errata 01). Columns count UTF-16 units, as the document says of itself.
@@ -16,7 +19,7 @@ export function reportJson(diagnostics: readonly Diagnostic[]): string {
 export function reportSarif(diagnostics: readonly Diagnostic[], version: string): string {
   const used = ALL_CODES.filter((code) => diagnostics.some((diagnostic) => diagnostic.code === code));
   const document = {
-    $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
+    $schema: SARIF_SCHEMA,
     version: '2.1.0',
     runs: [
       {
@@ -43,14 +46,8 @@ export function reportSarif(diagnostics: readonly Diagnostic[], version: string)
 
 function sarifResult(diagnostic: Diagnostic, ruleIndex: number) {
   const { span, fix } = diagnostic;
-  const uri = encodeURI(diagnostic.file);
-  const region = {
-    startLine: span.line,
-    startColumn: span.column,
-    endLine: span.endLine,
-    endColumn: span.endColumn,
-    ...(diagnostic.excerpt === '' ? {} : { snippet: { text: diagnostic.excerpt } }),
-  };
+  const artifactLocation = { uri: uriOf(diagnostic.file) };
+  const region = regionOf(span);
   const fixes =
     fix === null
       ? {}
@@ -64,26 +61,31 @@ function sarifResult(diagnostic: Diagnostic, ruleIndex: number) {
     message: {
       text: diagnostic.hint === null ? diagnostic.message : `${diagnostic.message} ${diagnostic.hint}`,
     },
-    locations: [{ physicalLocation: { artifactLocation: { uri }, region } }],
+    locations: [{ physicalLocation: { artifactLocation, region, ...contextOf(diagnostic) } }],
     ...fixes,
   };
 }
 
 function sarifChanges(edits: NonNullable<Diagnostic['fix']>['edits'], { span }: Diagnostic) {
   return edits.map((edit) => ({
-    artifactLocation: { uri: encodeURI(edit.file) },
-    replacements: [
-      {
-        deletedRegion: {
-          startLine: span.line,
-          startColumn: span.column,
-          endLine: span.endLine,
-          endColumn: span.endColumn,
-        },
-        insertedContent: { text: edit.text },
-      },
-    ],
+    artifactLocation: { uri: uriOf(edit.file) },
+    replacements: [{ deletedRegion: regionOf(span), insertedContent: { text: edit.text } }],
   }));
+}
+
+/** A path as a relative address: a `#` or `?` in a file's name would else end it. */
+function uriOf(file: string): string {
+  return file.split('/').map(encodeURIComponent).join('/');
+}
+
+function regionOf({ line, column, endLine, endColumn }: Span) {
+  return { startLine: line, startColumn: column, endLine, endColumn };
+}
+
+/** The line around what is marked; the standard wants it larger than the mark itself, or not there. */
+function contextOf({ span, excerpt }: Diagnostic) {
+  if (span.line !== span.endLine || span.length >= excerpt.length) return {};
+  return { contextRegion: { startLine: span.line, endLine: span.line, snippet: { text: excerpt } } };
 }
 
 /** Workflow commands, one a line, that code hosts turn into marks beside the changed line. */
@@ -92,7 +94,9 @@ export function reportAnnotations(diagnostics: readonly Diagnostic[]): string {
 }
 
 function annotation({ severity, file, span, code, message, hint }: Diagnostic): string {
-  const place = `file=${property(file)},line=${span.line},endLine=${span.endLine},col=${span.column},endColumn=${span.endColumn}`;
+  // Columns are only understood where the mark is in one line.
+  const columns = span.line === span.endLine ? `,col=${span.column},endColumn=${span.endColumn}` : '';
+  const place = `file=${property(file)},line=${span.line},endLine=${span.endLine}${columns}`;
   return `::${severity} ${place},title=${property(code)}::${data(hint === null ? message : `${message} ${hint}`)}\n`;
 }
 
