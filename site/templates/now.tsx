@@ -79,13 +79,19 @@ function StandingStrip({ standings, specs }: { standings: NowView['standings']; 
 }
 
 function CheckFirst({ view }: { view: NowView }): VNode {
-  const note = <a href={view.to.specs}>{count(view.notVerified, 'spec')} not verified</a>;
+  const note = (
+    <>
+      <a href={view.to.specs}>{count(view.notVerified, 'spec')} not verified</a>
+      <br />
+      something rests on {view.restedOn} of them
+    </>
+  );
   return (
     <Leaf heading="Check first" id="check-first" note={note}>
       {view.checkFirst.length === 0 ? (
         <p>Every spec is verified.</p>
       ) : (
-        <SpecTable label="Specs to check first" rows={view.checkFirst} system reliance />
+        <SpecTable label="Specs to check first" rows={view.checkFirst} stake next />
       )}
     </Leaf>
   );

@@ -3,9 +3,9 @@ import type { EntryRow } from '../../src/render/pages/log.js';
 import type { PartDetail, PartRow } from '../../src/render/pages/parts.js';
 import type { ResultRow } from '../../src/render/pages/tests.js';
 import type { ItemRow } from '../../src/render/pages/work.js';
-import type { Reliance } from '../../src/render/reliance.js';
 import type { ReadingRow } from '../../src/render/rows.js';
 import type { SpecRow } from '../../src/render/spec-row.js';
+import type { Stake } from '../../src/render/stakes.js';
 import { count, PLACE_WORD, STATUS_WORD } from '../../src/render/words.js';
 import {
   type Column,
@@ -259,21 +259,19 @@ function Moves({ part }: { part: PartDetail }): VNode {
 /** Specs: how they stand, what is stated and on what basis, and what was found. */
 export function SpecTable(props: {
   label: string;
-  rows: readonly (SpecRow & { readonly reliance?: Reliance | null })[];
+  rows: readonly (SpecRow & { readonly stake?: Stake | null; readonly next?: string })[];
   system?: boolean;
-  reliance?: boolean;
+  stake?: boolean;
+  next?: boolean;
 }): VNode {
   const columns: [boolean, Column, (row: (typeof props.rows)[number]) => ComponentChildren][] = [
-    [true, { head: 'Spec' }, (row) => <Ref to={row.spec} />],
+    [true, { head: 'Spec' }, (row) => specName(row, props.next === true)],
     [props.system === true, { head: 'System' }, (row) => <Ref to={row.system} />],
     [true, { head: 'Standing', kind: 'value' }, (row) => <StandingTag standing={row.standing} />],
     [true, { head: 'Stated' }, stated],
     [true, { head: 'Found' }, found],
-    [
-      props.reliance === true,
-      { head: 'Rests on it' },
-      (row) => <RelianceWords reliance={row.reliance ?? null} />,
-    ],
+    [props.stake === true, { head: 'Rests on it' }, (row) => <StakeWords stake={row.stake ?? null} />],
+    [props.next === true, { head: 'Next', kind: 'text' }, (row) => row.next],
   ];
   const shown = columns.filter(([wanted]) => wanted);
   return (
@@ -283,6 +281,20 @@ export function SpecTable(props: {
       columns={shown.map(([, column]) => column)}
       rows={props.rows.map((row) => ({ cells: shown.map(([, , cell]) => cell(row)) }))}
     />
+  );
+}
+
+/** Where there is no column for the system, its name stands below that of the spec. */
+function specName({ spec, system }: SpecRow, withSystem: boolean): ComponentChildren {
+  return (
+    <>
+      <Ref to={spec} />
+      {withSystem && (
+        <small class="line">
+          <Ref to={system} />
+        </small>
+      )}
+    </>
   );
 }
 
@@ -314,21 +326,17 @@ function found({ found: piece, needs }: SpecRow): ComponentChildren {
   );
 }
 
-/** How much rests on a spec, in counts. */
-export function RelianceWords({ reliance }: { reliance: Reliance | null }): VNode {
-  if (reliance === null) return <span class="soft">nothing</span>;
-  const words = [
-    [reliance.decisions, 'decision'],
-    [reliance.parts, 'part'],
-    [reliance.items, 'open item'],
-    [reliance.derived, 'derived value'],
-  ] as const;
+/** How much rests on a spec: money and hours, and what that is in. */
+export function StakeWords({ stake }: { stake: Stake | null }): VNode {
+  if (stake === null || (stake.kinds.length === 0 && stake.money.length === 0 && stake.hours === null))
+    return <span class="soft">nothing</span>;
+  const amounts = [...stake.money, ...(stake.hours === null ? [] : [stake.hours])];
   return (
     <>
-      {words
-        .filter(([number]) => number > 0)
-        .map(([number, word]) => count(number, word))
-        .join(', ')}
+      {amounts.map((amount) => (
+        <span class="stake">{amount}</span>
+      ))}
+      <small class="line">{stake.kinds.join(', ')}</small>
     </>
   );
 }

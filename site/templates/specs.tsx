@@ -1,11 +1,12 @@
 import type { ComponentChildren, VNode } from 'preact';
 import type { Agreement } from '../../src/reckon/model.js';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { Dependents, EvidenceRow, SpecsView, SpecView } from '../../src/render/pages/specs.js';
+import type { EvidenceRow, SpecsView, SpecView } from '../../src/render/pages/specs.js';
+import type { Branch } from '../../src/render/stakes.js';
 import { capital, count } from '../../src/render/words.js';
 import { IntervalFigure } from './charts.js';
 import { DataTable, Day, Facts, Leaf, Masthead, OutcomeTag, Ref, StandingTag, Value } from './pieces.js';
-import { SpecTable } from './rows.js';
+import { SpecTable, StakeWords } from './rows.js';
 
 /** All specs by how they stand. */
 export function Specs({ view }: TemplateProps<SpecsView>): VNode {
@@ -22,7 +23,7 @@ export function Specs({ view }: TemplateProps<SpecsView>): VNode {
           {specs.length === 0 ? (
             <p class="soft">None.</p>
           ) : (
-            <SpecTable label={`Specs that are ${standing}`} rows={specs} system reliance />
+            <SpecTable label={`Specs that are ${standing}`} rows={specs} system stake />
           )}
         </Leaf>
       ))}
@@ -61,8 +62,16 @@ export function SpecPage({ view }: TemplateProps<SpecView>): VNode {
           <EvidenceTable rows={view.evidence} />
         )}
       </Leaf>
-      <Leaf heading="Rests on it" id="rests">
-        <DependentLists dependents={view.dependents} />
+      <Leaf
+        heading="Rests on it"
+        id="rests"
+        note={view.dependents.length > 0 ? <StakeNote view={view} /> : undefined}
+      >
+        {view.dependents.length === 0 ? (
+          <p class="soft">Nothing on record rests on it.</p>
+        ) : (
+          <Tree branches={view.dependents} />
+        )}
       </Leaf>
     </>
   );
@@ -96,6 +105,11 @@ function Verdict({ view }: { view: SpecView }): VNode {
         </div>
       </dl>
       <p class="soft">{view.because}</p>
+      {view.next !== null && (
+        <p class="next">
+          <strong>Next:</strong> {view.next}
+        </p>
+      )}
     </div>
   );
 }
@@ -110,7 +124,7 @@ function statedFacts(view: SpecView): [string, ComponentChildren][] {
     ['Lapses on', view.lapsesOn === null ? null : <Day on={view.lapsesOn} />],
     ['Measured at', view.point === null ? null : <Ref to={view.point} />],
     ['Counts from now on', view.holds === null ? null : <strong class="value">{view.holds}</strong>],
-    ['How to check', view.checkBy],
+    ['How to check', view.next === null ? view.checkBy : null],
     ['Name', <code>{view.ref}</code>],
   ];
   return facts.filter((fact): fact is [string, ComponentChildren] => fact[1] !== null);
@@ -163,29 +177,29 @@ function evidenceHow(row: EvidenceRow): ComponentChildren {
   );
 }
 
-function DependentLists({ dependents }: { dependents: Dependents }): VNode {
-  const lists = [
-    ['Decisions', dependents.decisions],
-    ['Parts', dependents.parts],
-    ['Work', dependents.items],
-    ['Derived values', dependents.derived],
-  ] as const;
-  if (lists.every(([, links]) => links.length === 0))
-    return <p class="soft">Nothing on record rests on it.</p>;
+/** What it comes to in all: nothing is counted twice, by however many ways it rests on the spec. */
+function StakeNote({ view }: { view: SpecView }): VNode {
   return (
-    <Facts
-      facts={lists
-        .filter(([, links]) => links.length > 0)
-        .map(([label, links]) => [
-          label,
-          <ul class="plain">
-            {links.map((link) => (
-              <li>
-                <Ref to={link} />
-              </li>
-            ))}
-          </ul>,
-        ])}
-    />
+    <>
+      <StakeWords stake={view.stake} />
+      <small class="line">each counted once, by the shortest way to it</small>
+    </>
+  );
+}
+
+/** Things that rest on a spec, each below what it rests on. */
+function Tree({ branches }: { branches: readonly Branch[] }): VNode {
+  return (
+    <ul class="tree">
+      {branches.map((branch) => (
+        <li>
+          <p>
+            {branch.sort !== null && <span class="tree-sort">{branch.sort}</span>} <Ref to={branch.what} />
+            {branch.facts.length > 0 && <span class="soft"> {branch.facts.join(', ')}</span>}
+          </p>
+          {branch.below.length > 0 && <Tree branches={branch.below} />}
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -47,21 +47,27 @@ export function exposures(
     .sort((a, b) => byStake(a, b, countables.currency));
 }
 
-function exposureOf(
-  state: SpecState,
-  dependents: readonly Dependent[],
-  { parts, items }: Countables,
-): Exposure {
-  const ids = (sort: Dependent['sort']) =>
-    dependents.filter((dependent) => dependent.sort === sort).map((dependent) => dependent.id);
+function exposureOf(state: SpecState, dependents: readonly Dependent[], countables: Countables): Exposure {
   return {
     spec: state.spec.ref,
     standing: state.standing,
     dependents,
+    ...atStake(dependents, countables),
+    settledBy: state.standing === 'contradicted' ? null : state.spec.needs,
+    next: nextStep(state, dependents.length),
+  };
+}
+
+/** Money and hours in some dependents: each part and each item once, by however many ways it is reached. */
+export function atStake(
+  dependents: readonly Dependent[],
+  { parts, items }: Pick<Countables, 'parts' | 'items'>,
+): Pick<Exposure, 'money' | 'hours'> {
+  const ids = (sort: Dependent['sort']) =>
+    dependents.filter((dependent) => dependent.sort === sort).map((dependent) => dependent.id);
+  return {
     money: moneyIn(ids('part').flatMap((id) => parts.get(id) ?? [])),
     hours: ids('item').reduce((hours, id) => hours + (items.get(id)?.opened.size?.si ?? 0) / 3600, 0),
-    settledBy: state.standing === 'contradicted' ? null : state.spec.needs,
-    next: nextStep(state),
   };
 }
 
@@ -85,11 +91,14 @@ const DO: Readonly<Record<Basis, string>> = {
   witnessed: 'Have a third party check it',
 };
 
-function nextStep({ spec, standing, holds }: SpecState): string {
+function nextStep({ spec, standing, holds }: SpecState, dependents: number): string {
   const how = spec.checkBy === null ? '' : ` ${spec.checkBy}`;
+  const found = holds.type === 'quantity' ? holds.quantity.written : `“${holds.text}”`;
   switch (standing) {
     case 'contradicted':
-      return `Decide anew what rests on it${holds.type === 'quantity' ? `: it is ${holds.quantity.written}` : `: it is “${holds.text}”`}.`;
+      return dependents === 0
+        ? `It is ${found}; nothing on record rests on it.`
+        : `Decide anew what rests on it: it is ${found}.`;
     case 'undecided':
       return `Measure it more closely: the uncertainty has to be smaller than the distance to the limit.${how}`;
     case 'lapsed':

@@ -23,6 +23,9 @@ export const paths = {
   tests: 'tests.html',
   decisions: 'decisions.html',
   work: 'work.html',
+  upkeep: 'upkeep.html',
+  power: 'power.html',
+  weights: 'weights.html',
   hours: 'hours.html',
   about: 'about.html',
   reference: 'reference/index.html',
@@ -49,13 +52,17 @@ export interface Links {
   readonly item: (id: string) => Link;
   readonly decision: (id: string) => Link;
   readonly test: (ref: string) => Link;
+  readonly upkeep: (ref: string) => Link;
+  /** A case of the power plan. */
+  readonly powerCase: (id: string) => Link;
+  readonly weights: () => Link;
   /** A spec, point or derived value, by what its ref turns out to be. */
   readonly anything: (ref: string) => Link;
 }
 
 /** The links of pages whose way to the site's folder is `root`. */
 export function linksFrom(root: string, reckoning: Reckoning): Links {
-  const { systems } = reckoning.book;
+  const { systems, plans } = reckoning.book;
   const link = (text: string, there: boolean, path: string): Link => ({
     text,
     href: there ? root + path : null,
@@ -97,6 +104,15 @@ export function linksFrom(root: string, reckoning: Reckoning): Links {
       const test = reckoning.tests.get(ref)?.test;
       return link(test?.title ?? ref, test !== undefined, `${paths.tests}#${ref}`);
     },
+    upkeep: (ref) => {
+      const state = reckoning.upkeep.get(ref);
+      return link(state?.upkeep.what ?? ref, state !== undefined, `${paths.upkeep}#${ref}`);
+    },
+    powerCase: (id) => {
+      const found = plans.power?.cases[id];
+      return link(found?.title ?? id, found !== undefined, `${paths.power}#${id}`);
+    },
+    weights: () => link(plans.weights?.title ?? 'Weights', plans.weights !== null, paths.weights),
     anything: (ref) => {
       if (reckoning.specs.has(ref)) return links.spec(ref);
       if (reckoning.timelines.has(ref)) return links.point(ref);

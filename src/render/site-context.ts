@@ -6,8 +6,8 @@ import { type Digests, digestBook } from './digests.js';
 import { type Links, linksFrom } from './links.js';
 import type { PhotoIndex } from './photo-index.js';
 import type { BodyContext } from './prose-tree.js';
-import { countReliance, type Reliance } from './reliance.js';
 import type { ReadingRow } from './rows.js';
+import { type AtStake, stakesOf } from './stakes.js';
 
 /** Makes the HTML of prose; `hash` stands for the text, and the context's `key` for the rest. */
 export type RenderBody = (markdown: string, hash: string, context: BodyContext) => string;
@@ -46,7 +46,8 @@ export interface Site {
   /** Links of pages in the site's folder, and in a folder of it. */
   readonly top: Links;
   readonly nested: Links;
-  readonly reliance: ReadonlyMap<string, Reliance>;
+  /** What rests on each spec, by ref. */
+  readonly stakes: ReadonlyMap<string, AtStake>;
   readonly timelinePoints: ReadonlyMap<Reading, TimelinePoint>;
   readonly testResults: ReadonlyMap<TestRun, TestResult>;
   readonly digests: Digests;
@@ -84,7 +85,7 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
     display,
     top: linksFrom('', reckoning),
     nested: linksFrom('../', reckoning),
-    reliance: countReliance(reckoning),
+    stakes: stakesOf(reckoning),
     timelinePoints: pointsByReading(reckoning),
     testResults: resultsByRun(reckoning),
     digests: digestBook(reckoning.book),

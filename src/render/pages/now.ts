@@ -1,13 +1,14 @@
 import { Now } from '../../../site/templates/now.js';
+import type { Exposure } from '../../reckon/exposure.js';
 import type { SpecState } from '../../reckon/model.js';
 import { type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
-import { type Reliance, relianceTotal } from '../reliance.js';
 import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
+import type { Stake } from '../stakes.js';
 import { showClaim } from '../values.js';
-import { STANDING_ORDER } from '../words.js';
+import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
 import { latestResults, type ResultRow } from './tests.js';
@@ -16,6 +17,12 @@ import { type ItemRow, itemRow, openItems } from './work.js';
 /** How many rows the first page shows of each list; the rest is a link away. */
 const ROWS = { checkFirst: 12, items: 12, parts: 8, entries: 8, results: 6 };
 
+/** A spec that is not verified, with what rests on it and what would settle it. */
+export interface CheckRow extends SpecRow {
+  readonly stake: Stake | null;
+  readonly next: string;
+}
+
 /** The first page: what needs looking at now. */
 export interface NowView {
   readonly subject: string;
@@ -23,8 +30,11 @@ export interface NowView {
   readonly particulars: readonly (readonly [string, string])[];
   /** How many specs stand how, worst first. */
   readonly standings: readonly (readonly [SpecState['standing'], number])[];
-  readonly checkFirst: readonly (SpecRow & { readonly reliance: Reliance | null })[];
+  /** Those with most at stake, most first. */
+  readonly checkFirst: readonly CheckRow[];
   readonly notVerified: number;
+  /** Of those not verified, how many have something resting on them. */
+  readonly restedOn: number;
   readonly items: readonly ItemRow[];
   readonly itemCounts: { readonly open: number; readonly ready: number; readonly overdue: number };
   readonly parts: readonly PartRow[];
@@ -46,21 +56,18 @@ export function nowPage(site: Site): Page {
 }
 
 function nowView(site: Site, links: Links): NowView {
-  const { book, specs } = site.reckoning;
+  const { book, specs, exposures } = site.reckoning;
   const { subject } = book;
   const open = openItems(site);
   const ordered = onOrder(site);
-  const unsettled = checkFirst([...specs.values()], site);
   return {
     subject: subject.name,
     about: subject.about,
     particulars: particulars(site),
     standings: STANDING_ORDER.map((standing) => [standing, countStanding(specs, standing)] as const),
-    checkFirst: unsettled.slice(0, ROWS.checkFirst).map((state) => ({
-      ...specRow(site, links, state),
-      reliance: site.reliance.get(state.spec.ref) ?? null,
-    })),
-    notVerified: unsettled.length,
+    checkFirst: exposures.slice(0, ROWS.checkFirst).flatMap((exposure) => checkRow(site, links, exposure)),
+    notVerified: exposures.length,
+    restedOn: exposures.filter(({ dependents }) => dependents.length > 0).length,
     items: open.slice(0, ROWS.items).map((item) => itemRow(links, item, site)),
     itemCounts: {
       open: open.length,
@@ -103,15 +110,10 @@ function countStanding(specs: ReadonlyMap<string, SpecState>, standing: SpecStat
   return found;
 }
 
-/** Specs that are not verified: worst standing first, then by how much rests on them. */
-export function checkFirst(specs: readonly SpecState[], site: Site): SpecState[] {
-  const rests = (state: SpecState) => relianceTotal(site.reliance.get(state.spec.ref));
-  return specs
-    .filter((state) => state.standing !== 'verified')
-    .sort(
-      (a, b) =>
-        STANDING_ORDER.indexOf(a.standing) - STANDING_ORDER.indexOf(b.standing) ||
-        rests(b) - rests(a) ||
-        (a.spec.ref < b.spec.ref ? -1 : 1),
-    );
+function checkRow(site: Site, links: Links, { spec, next }: Exposure): readonly CheckRow[] {
+  const state = site.reckoning.specs.get(spec);
+  if (state === undefined) return [];
+  return [
+    { ...specRow(site, links, state), stake: site.stakes.get(spec)?.stake ?? null, next: datesInWords(next) },
+  ];
 }

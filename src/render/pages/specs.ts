@@ -8,19 +8,18 @@ import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { shownPhoto } from '../photo-index.js';
 import type { ShownPhoto } from '../prose-tree.js';
-import type { Reliance } from '../reliance.js';
 import { instrumentName, personName, type Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
+import { type Branch, dependentTree, type Stake } from '../stakes.js';
 import { type ShownValue, showClaim, showMeasured } from '../values.js';
-import { STANDING_MEANS, STANDING_ORDER } from '../words.js';
-import { checkFirst } from './now.js';
+import { datesInWords, STANDING_MEANS, STANDING_ORDER } from '../words.js';
 
 /** All specs by how they stand. */
 export interface SpecsView {
   readonly groups: readonly {
     readonly standing: Standing;
     readonly means: string;
-    readonly specs: readonly (SpecRow & { readonly reliance: Reliance | null })[];
+    readonly specs: readonly (SpecRow & { readonly stake: Stake | null })[];
   }[];
   readonly total: number;
 }
@@ -53,28 +52,27 @@ export interface SpecView extends SpecRow {
   readonly holds: string | null;
   readonly evidence: readonly EvidenceRow[];
   readonly chart: IntervalChart | null;
-  readonly dependents: Dependents;
-}
-
-/** What rests on a spec directly. */
-export interface Dependents {
-  readonly decisions: readonly Link[];
-  readonly parts: readonly Link[];
-  readonly items: readonly Link[];
-  readonly derived: readonly Link[];
+  /** Bases that would settle it, and what to do; null where it is verified. */
+  readonly next: string | null;
+  readonly stake: Stake | null;
+  /** What rests on it, each at the end of the shortest way to it. */
+  readonly dependents: readonly Branch[];
 }
 
 /** Makes the list of specs and a page for each. */
 export function specPages(site: Site): Page[] {
   const states = [...site.reckoning.specs.values()];
-  const dependents = dependentsByRef(site, site.nested);
-  return [specsPage(site, states), ...states.map((state) => specPage(site, state, dependents))];
+  const next = new Map(site.reckoning.exposures.map((exposure) => [exposure.spec, exposure.next]));
+  return [specsPage(site), ...states.map((state) => specPage(site, state, next.get(state.spec.ref) ?? null))];
 }
 
-function specsPage(site: Site, states: readonly SpecState[]): Page {
-  const sorted = [...checkFirst(states, site), ...states.filter(({ standing }) => standing === 'verified')];
+function specsPage(site: Site): Page {
+  const { specs, exposures } = site.reckoning;
+  // Those not verified by what is at stake, the others in the order of the files.
+  const verified = [...specs.values()].filter(({ standing }) => standing === 'verified');
+  const sorted = [...exposures.flatMap(({ spec }) => specs.get(spec) ?? []), ...verified];
   const view: SpecsView = {
-    total: states.length,
+    total: specs.size,
     groups: STANDING_ORDER.map((standing) => ({
       standing,
       means: STANDING_MEANS[standing],
@@ -82,17 +80,18 @@ function specsPage(site: Site, states: readonly SpecState[]): Page {
         .filter((state) => state.standing === standing)
         .map((state) => ({
           ...specRow(site, site.nested, state),
-          reliance: site.reliance.get(state.spec.ref) ?? null,
+          stake: site.stakes.get(state.spec.ref)?.stake ?? null,
         })),
     })),
   };
   return makePage(site, { path: paths.specs, title: 'Specs', section: 'specs', template: Specs, view });
 }
 
-function specPage(site: Site, state: SpecState, dependents: ReadonlyMap<string, Dependents>): Page {
+function specPage(site: Site, state: SpecState, next: string | null): Page {
   const { spec } = state;
   const links = site.nested;
   const contradicted = state.standing === 'contradicted';
+  const atStake = site.stakes.get(spec.ref);
   const view: SpecView = {
     ...specRow(site, links, state),
     ref: spec.ref,
@@ -105,7 +104,9 @@ function specPage(site: Site, state: SpecState, dependents: ReadonlyMap<string, 
     holds: contradicted ? showClaim(state.holds, site.display) : null,
     evidence: evidenceRows(site, links, state),
     chart: intervalChart(site, state),
-    dependents: dependents.get(spec.ref) ?? { decisions: [], parts: [], items: [], derived: [] },
+    next: next === null ? null : datesInWords(next),
+    stake: atStake?.stake ?? null,
+    dependents: dependentTree(site, links, atStake?.dependents ?? []),
   };
   const parts = {
     path: paths.spec(spec.ref),
@@ -138,25 +139,4 @@ function seenPhoto(site: Site, links: Links, see: string | null, entryId: string
   if (photo === null) return null;
   const alt = site.reckoning.entries.get(entryId)?.photos.find(({ file }) => file === see)?.alt;
   return { photo, alt: alt ?? 'The photo that shows it' };
-}
-
-/** For each ref, what names it directly; in one pass over the book. */
-function dependentsByRef({ reckoning }: Site, links: Links): Map<string, Dependents> {
-  const found = new Map<string, { [Key in keyof Dependents]: Link[] }>();
-  const add = (refs: readonly string[], what: keyof Dependents, link: Link) => {
-    for (const ref of new Set(refs)) {
-      const row = found.get(ref) ?? { decisions: [], parts: [], items: [], derived: [] };
-      row[what].push(link);
-      found.set(ref, row);
-    }
-  };
-  for (const { decision } of reckoning.decisions.values()) {
-    add(decision.restsOn, 'decisions', links.decision(decision.id));
-  }
-  for (const part of reckoning.parts.values()) add(part.restsOn, 'parts', links.part(part.id));
-  for (const { opened } of reckoning.items.values()) add(opened.restsOn, 'items', links.item(opened.id));
-  for (const system of reckoning.book.systems.values()) {
-    for (const derived of system.derived.values()) add(derived.uses, 'derived', links.anything(derived.ref));
-  }
-  return found;
 }
