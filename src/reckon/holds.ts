@@ -20,10 +20,13 @@ interface Event {
   readonly ref: string;
 }
 
+/** Values as they were known of each name at the end of a day of its own. */
+type ValuesThen = (names: readonly string[], on: (ref: string) => string) => Values;
+
 /**
- * Holds a decision's `holds-while` against the values in force.
+ * Holds a decision's `holds-while` against the values in force, and where it no longer holds looks back for
+ * what turned it.
  *
- * @param valuesOn the values as they were known at the end of a day, for the names given.
  * @returns null for a decision without such a condition.
  */
 export function holdingOf(
@@ -31,23 +34,41 @@ export function holdingOf(
   values: Values,
   specs: ReadonlyMap<string, SpecState>,
   timelines: ReadonlyMap<string, Timeline>,
-  valuesOn: (date: string, names: readonly string[]) => Values,
+  valuesThen: ValuesThen,
 ): Holding | null {
   if (decision.holdsFormula === null) return null;
   const result = values.evaluate(decision.holdsFormula);
   if (result.is !== 'truth') return { verdict: 'unknown', turned: null, missing: [] };
   const { verdict, missing } = result;
   if (verdict !== 'fails' && verdict !== 'undecided') return { verdict, turned: null, missing };
-  const names = values.leaves(decision.holdsFormula);
-  const events = eventsOf(names, specs, timelines).filter((event) => event.date >= decision.date);
-  let turned: Event | null = null;
-  for (const event of events) {
-    const then = valuesOn(event.date, names).evaluate(decision.holdsFormula);
-    const same = then.is === 'truth' && then.verdict === verdict;
-    if (!same) turned = null;
-    else turned ??= event;
-  }
-  return { verdict, turned, missing };
+  const formula = values.plain(decision.holdsFormula);
+  const isSame = (on: (ref: string) => string) => {
+    const then = valuesThen(formula.names, on).evaluate(formula);
+    return then.is === 'truth' && then.verdict === verdict;
+  };
+  const events = eventsOf(formula.names, specs, timelines).filter(({ date }) => date > decision.date);
+  return { verdict, turned: turnedBy(events, decision.date, isSame), missing };
+}
+
+/**
+ * The event since which the verdict has been what it is: back from the newest day to the last on which it was
+ * another. Of several events of one day it is the one that turns it by itself, or else the first.
+ *
+ * @param events oldest first, all after the day of the decision.
+ * @returns null where the verdict was the same at the end of the day of the decision already.
+ */
+function turnedBy(
+  events: readonly Event[],
+  decided: string,
+  isSame: (on: (ref: string) => string) => boolean,
+): Event | null {
+  const days = [...new Set(events.map(({ date }) => date))];
+  const other = days.findLastIndex((day) => !isSame(() => day));
+  const before = days[other] ?? decided;
+  const day = days[other + 1];
+  if (day === undefined || (other < 0 && isSame(() => decided))) return null;
+  const those = events.filter(({ date }) => date === day);
+  return those.find((event) => isSame((ref) => (ref === event.ref ? day : before))) ?? those[0] ?? null;
 }
 
 function eventsOf(
@@ -66,13 +87,14 @@ function eventsOf(
   return events.sort((a, b) => (a.date !== b.date ? (a.date < b.date ? -1 : 1) : a.entry < b.entry ? -1 : 1));
 }
 
-/** The state of a spec as it was at the end of an earlier day, from what is known of it now. */
+/** The state of a spec as it was at the end of an earlier day, from what is known of it now; null before it was stated. */
 export function specStateOn(
   state: SpecState,
   timeline: Timeline | undefined,
   statements: Parameters<typeof standingOf>[2],
   date: string,
-): SpecState {
+): SpecState | null {
+  if (state.spec.since !== null && state.spec.since > date) return null;
   const readings =
     timeline?.readings.map(({ reading }) => reading).filter((reading) => reading.date <= date) ?? [];
   return standingOf(

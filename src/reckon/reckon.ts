@@ -162,25 +162,27 @@ function decisionStates(
       decision.undoes === null ? [] : [[decision.undoes, decision.id] as const],
     ),
   );
-  const valuesOn = (date: string, names: readonly string[]): Values => {
-    const then = new Map(
-      names.flatMap((ref) => (specs.has(ref) ? [[ref, specThen(ref, date)] as const] : [])),
-    );
-    const lines = new Map(
-      names.flatMap((ref) =>
-        timelines.has(ref) ? [[ref, timelineOn(timelines.get(ref) as Timeline, date)] as const] : [],
-      ),
-    );
-    return valuesInForce(new Map(), then, lines);
+  const specThen = (ref: string, date: string): SpecState | null => {
+    const state = specs.get(ref);
+    if (state === undefined) return null;
+    const line = timelines.get(state.spec.point ?? '');
+    return specStateOn(state, line, facts.statementsBy.get(ref) ?? [], date);
   };
-  const specThen = (ref: string, date: string): SpecState => {
-    const state = specs.get(ref) as SpecState;
-    return specStateOn(state, timelines.get(state.spec.point ?? ''), facts.statementsBy.get(ref) ?? [], date);
+  const valuesThen = (names: readonly string[], on: (ref: string) => string): Values => {
+    const states = new Map<string, SpecState>();
+    const lines = new Map<string, Timeline>();
+    for (const ref of names) {
+      const state = specThen(ref, on(ref));
+      if (state !== null) states.set(ref, state);
+      const line = timelines.get(ref);
+      if (line !== undefined) lines.set(ref, timelineOn(line, on(ref)));
+    }
+    return valuesInForce(new Map(), states, lines);
   };
   return new Map(
     [...decided].map(([id, decision]) => {
       const restsOn = decision.restsOn.map((ref) => ({ ref, standing: specs.get(ref)?.standing ?? null }));
-      const holding = holdingOf(decision, values, specs, timelines, valuesOn);
+      const holding = holdingOf(decision, values, specs, timelines, valuesThen);
       return [id, { decision, holding, undoneBy: undoneBy.get(id) ?? null, restsOn }];
     }),
   );

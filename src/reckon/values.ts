@@ -40,8 +40,8 @@ export interface Values {
   readonly evaluate: (formula: Formula) => ReturnType<typeof evaluate>;
   /** A formula with derived values unfolded down to points and specs. */
   readonly unfold: (formula: Formula) => Formula;
-  /** The names at which a formula ends when derived values are unfolded: points and specs. */
-  readonly leaves: (formula: Formula) => readonly string[];
+  /** The same, with every spec under its own name: `unfold` gives one that a reading contradicts that reading's. */
+  readonly plain: (formula: Formula) => Formula;
   /** Standing of a spec; null for anything else. */
   readonly standing: (ref: string) => Standing | null;
 }
@@ -61,23 +61,16 @@ export function valuesInForce(
     ),
   );
   const leaf = (ref: string) => leafValue(ref, specs, timelines, given);
-  const unfolded = new Map<string, Formula | string>();
-  const unfold = (ref: string): Formula | string => {
-    const known = unfolded.get(ref);
-    if (known !== undefined) return known;
-    const formula = given.has(ref) ? null : (derived.get(ref)?.formula ?? null);
-    // Set before going down: a circle, which the checker reports, then ends at the name itself.
-    unfolded.set(ref, aliasOf(ref, specs, timelines, given));
-    if (formula !== null) unfolded.set(ref, substitute(formula, unfold));
-    return unfolded.get(ref) ?? ref;
-  };
+  const formulaOf = (ref: string) => (given.has(ref) ? null : (derived.get(ref)?.formula ?? null));
+  const unfold = unfolder(formulaOf, (ref) => aliasOf(ref, specs, timelines, given));
+  const plain = unfolder(formulaOf, (ref) => ref);
   const reckonFormula = (formula: Formula) => evaluate(substitute(formula, unfold), (name) => leaf(name));
   const known = new Map<string, ValueInForce | undefined>();
   const of = (ref: string): ValueInForce | undefined => {
     if (known.has(ref)) return known.get(ref);
     const value =
       derived.has(ref) && !given.has(ref)
-        ? derivedValue(derived.get(ref) as Derived, unfold, leaf)
+        ? derivedValue(derived.get(ref) as Derived, derived, unfold, leaf)
         : leaf(ref);
     known.set(ref, value);
     return value;
@@ -86,9 +79,30 @@ export function valuesInForce(
     of,
     evaluate: reckonFormula,
     unfold: (formula) => substitute(formula, unfold),
-    leaves: (formula) => substitute(formula, unfold).names,
+    plain: (formula) => substitute(formula, plain),
     standing: (ref) => specs.get(ref)?.standing ?? null,
   };
+}
+
+/**
+ * Unfolds names: a derived value into its formula, down to what is none, and that into the name it goes by.
+ * Each is unfolded once.
+ */
+function unfolder(
+  formulaOf: (ref: string) => Formula | null,
+  goesBy: (ref: string) => string,
+): (ref: string) => Formula | string {
+  const unfolded = new Map<string, Formula | string>();
+  const unfold = (ref: string): Formula | string => {
+    const known = unfolded.get(ref);
+    if (known !== undefined) return known;
+    const formula = formulaOf(ref);
+    // Set before going down: a circle, which the checker reports, then ends at the name itself.
+    unfolded.set(ref, goesBy(ref));
+    if (formula !== null) unfolded.set(ref, substitute(formula, unfold));
+    return unfolded.get(ref) ?? ref;
+  };
+  return unfold;
 }
 
 /** A contradicted spec whose evidence is the last reading of its point is that reading, not another like it. */
@@ -167,6 +181,7 @@ function fromQuantity(
 
 function derivedValue(
   derived: Derived,
+  all: ReadonlyMap<string, Derived>,
   unfold: (ref: string) => Formula | string,
   leaf: (ref: string) => ValueInForce | undefined,
 ): ValueInForce | undefined {
@@ -181,9 +196,16 @@ function derivedValue(
     si: line.si,
     siUncertainty: spread(line.slopes, derived.correlated),
     siResolution: Math.hypot(...line.slopes.map(({ slope, siResolution }) => slope * siResolution)),
-    restsOn: [...new Set([derived.ref, ...derived.uses, ...formula.names])],
+    restsOn: [...new Set([...below(derived.ref, all), ...formula.names])],
     date: dates.sort().at(-1) ?? null,
   };
+}
+
+/** A derived value and all that it is made of, through others, each once. */
+function below(ref: string, derived: ReadonlyMap<string, Derived>): ReadonlySet<string> {
+  const found = new Set([ref]);
+  for (const name of found) for (const used of derived.get(name)?.uses ?? []) found.add(used);
+  return found;
 }
 
 /**
