@@ -1,19 +1,32 @@
 import type { VNode } from 'preact';
+import type { Verdict } from '../../src/quantity/index.js';
+import type { Outcome } from '../../src/reckon/model.js';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { DecisionsView, DecisionView } from '../../src/render/pages/decisions.js';
+import type { DecisionsView, DecisionView, HoldingView } from '../../src/render/pages/decisions.js';
 import { count } from '../../src/render/words.js';
-import { DataTable, Day, Go, Leaf, Masthead, Ref, StandingTag } from './pieces.js';
+import { DataTable, Day, Go, Leaf, Masthead, OutcomeTag, Ref, Refs, StandingTag } from './pieces.js';
 
 /** All decisions. */
 export function Decisions({ view }: TemplateProps<DecisionsView>): VNode {
   return (
     <>
       <Masthead
-        kind={<p>{count(view.standing.length + view.undone.length, 'decision')}</p>}
+        kind={<p>{count(view.fallen.length + view.standing.length + view.undone.length, 'decision')}</p>}
         title="Decisions"
       />
+      {view.fallen.length > 0 && (
+        <Leaf
+          heading="To be made anew"
+          id="fallen"
+          note={view.fallen.length === 1 ? 'one no longer holds' : `${view.fallen.length} no longer hold`}
+        >
+          {view.fallen.map((decision) => (
+            <DecisionText decision={decision} level={3} entry anchor />
+          ))}
+        </Leaf>
+      )}
       {view.standing.length > 0 && (
-        <Leaf heading="That hold" id="hold" note={`${view.standing.length}, newest first`}>
+        <Leaf heading="That stand" id="hold" note={`${view.standing.length}, newest first`}>
           {view.standing.map((decision) => (
             <DecisionText decision={decision} level={3} entry anchor />
           ))}
@@ -69,10 +82,50 @@ export function DecisionText(props: {
       {decision.holdsWhile !== null && (
         <p>
           Holds while <code>{decision.holdsWhile}</code>
+          {decision.holding !== null && (
+            <>
+              {': '}
+              <HoldingWords holding={decision.holding} />
+            </>
+          )}
         </p>
       )}
       {decision.restsOn.length > 0 && <RestsOn decision={decision} />}
     </div>
+  );
+}
+
+const VERDICT: Readonly<Record<Verdict, readonly [Outcome | null, string]>> = {
+  holds: ['pass', 'holds'],
+  fails: ['fail', 'no longer holds'],
+  undecided: ['undecided', 'undecided'],
+  unknown: [null, 'cannot say'],
+};
+
+/** Whether it still holds; where not, since when, and by which reading. */
+export function HoldingWords({ holding }: { holding: HoldingView }): VNode {
+  const [outcome, word] = VERDICT[holding.verdict];
+  const { turned, missing } = holding;
+  return (
+    <>
+      {outcome === null ? <span class="soft">{word}</span> : <OutcomeTag outcome={outcome} word={word} />}
+      {turned !== null && (
+        <>
+          {' since '}
+          <Day on={turned.date} />
+          {', by '}
+          <Ref to={turned.what} />
+          {' in '}
+          <Ref to={turned.entry} />
+        </>
+      )}
+      {missing.length > 0 && (
+        <>
+          {': no value is known of '}
+          <Refs to={missing} />
+        </>
+      )}
+    </>
   );
 }
 

@@ -2,7 +2,8 @@ import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { NowView } from '../../src/render/pages/now.js';
 import { count } from '../../src/render/words.js';
-import { Day, Facts, Leaf, Masthead, StandingTag } from './pieces.js';
+import { HoldingWords } from './decisions.js';
+import { DataTable, Day, Facts, Leaf, Masthead, StandingTag } from './pieces.js';
 import { EntryList, ItemTable, OrderTable, ResultTable, SpecTable } from './rows.js';
 
 /** The first page: what needs looking at now. */
@@ -14,6 +15,7 @@ export function Now({ view }: TemplateProps<NowView>): VNode {
         <StandingStrip standings={view.standings} specs={view.to.specs} />
       </Masthead>
       <CheckFirst view={view} />
+      {view.fallen.length > 0 && <Fallen view={view} />}
       <OpenWork view={view} />
       {view.parts.length > 0 && <OnOrder view={view} />}
       <Leaf
@@ -93,6 +95,36 @@ function CheckFirst({ view }: { view: NowView }): VNode {
       ) : (
         <SpecTable label="Specs to check first" rows={view.checkFirst} stake next />
       )}
+    </Leaf>
+  );
+}
+
+function Fallen({ view }: { view: NowView }): VNode {
+  const note = <a href={view.to.decisions}>All decisions</a>;
+  return (
+    <Leaf heading="Decide anew" id="decide-anew" note={note}>
+      <DataTable
+        label="Decisions that no longer hold"
+        on="stack"
+        columns={[
+          { head: 'Decision' },
+          { head: 'Chosen' },
+          { head: 'Holds while', kind: 'value' },
+          { head: 'Now', kind: 'text' },
+        ]}
+        rows={view.fallen.map((decision) => ({
+          cells: [
+            <a href={`${view.to.decisions}#${decision.id}`}>{decision.question}</a>,
+            decision.chose,
+            decision.holdsWhile,
+            decision.holding !== null && (
+              <span>
+                <HoldingWords holding={decision.holding} />
+              </span>
+            ),
+          ],
+        }))}
+      />
     </Leaf>
   );
 }

@@ -1,4 +1,6 @@
 import { Decisions } from '../../../site/templates/decisions.js';
+import type { Verdict } from '../../quantity/index.js';
+import type { Holding } from '../../reckon/holds.js';
 import type { DecisionState, Standing } from '../../reckon/model.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
@@ -26,13 +28,26 @@ export interface DecisionView {
   }[];
   readonly restsOn: readonly { readonly what: Link; readonly standing: Standing | null }[];
   readonly holdsWhile: string | null;
+  /** Whether it still holds; null where nothing is said of it. */
+  readonly holding: HoldingView | null;
   readonly undoes: Link | null;
   readonly undoneBy: Link | null;
   readonly entry: Link;
 }
 
-/** All decisions: those that hold, and those taken back. */
+/** Whether a decision still holds, and what turned it. */
+export interface HoldingView {
+  readonly verdict: Verdict;
+  /** The reading or statement with which it turned. */
+  readonly turned: { readonly date: string; readonly what: Link; readonly entry: Link } | null;
+  /** Names of which no value is known. */
+  readonly missing: readonly Link[];
+}
+
+/** All decisions: those that no longer hold, and those taken back. */
 export interface DecisionsView {
+  /** Not taken back, but what they hang on is not so any more. */
+  readonly fallen: readonly DecisionView[];
   readonly standing: readonly DecisionView[];
   readonly undone: readonly DecisionView[];
 }
@@ -43,8 +58,10 @@ export function decisionsPage(site: Site): Page {
     a.decision.date < b.decision.date ? 1 : a.decision.date > b.decision.date ? -1 : 0,
   );
   const show = (state: DecisionState) => decisionView(site, site.top, state);
+  const fallen = (state: DecisionState) => state.undoneBy === null && state.holding?.verdict === 'fails';
   const view: DecisionsView = {
-    standing: states.filter((state) => state.undoneBy === null).map(show),
+    fallen: states.filter(fallen).map(show),
+    standing: states.filter((state) => state.undoneBy === null && !fallen(state)).map(show),
     undone: states.filter((state) => state.undoneBy !== null).map(show),
   };
   const parts = {
@@ -61,7 +78,7 @@ export function decisionsPage(site: Site): Page {
 export function decisionView(
   site: Site,
   links: Links,
-  { decision, undoneBy, restsOn }: DecisionState,
+  { decision, holding, undoneBy, restsOn }: DecisionState,
 ): DecisionView {
   const figures = [...new Set(decision.options.flatMap((option) => option.figures.map(({ name }) => name)))];
   return {
@@ -83,8 +100,20 @@ export function decisionView(
     })),
     restsOn: restsOn.map(({ ref, standing }) => ({ what: links.anything(ref), standing })),
     holdsWhile: decision.holdsWhile === null ? null : comparison(decision.holdsWhile),
+    holding: holding === null ? null : holdingView(links, holding),
     undoes: decision.undoes === null ? null : links.decision(decision.undoes),
     undoneBy: undoneBy === null ? null : links.decision(undoneBy),
     entry: links.entry(decision.entry),
+  };
+}
+
+function holdingView(links: Links, { verdict, turned, missing }: Holding): HoldingView {
+  return {
+    verdict,
+    turned:
+      turned === null
+        ? null
+        : { date: turned.date, what: links.anything(turned.ref), entry: links.entry(turned.entry) },
+    missing: missing.map(links.anything),
   };
 }

@@ -1,6 +1,6 @@
 import { Now } from '../../../site/templates/now.js';
 import type { Exposure } from '../../reckon/exposure.js';
-import type { SpecState } from '../../reckon/model.js';
+import type { DecisionState, SpecState } from '../../reckon/model.js';
 import { type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
@@ -9,6 +9,7 @@ import { type SpecRow, specRow } from '../spec-row.js';
 import type { Stake } from '../stakes.js';
 import { showClaim } from '../values.js';
 import { datesInWords, STANDING_ORDER } from '../words.js';
+import { type DecisionView, decisionView } from './decisions.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
 import { latestResults, type ResultRow } from './tests.js';
@@ -35,6 +36,8 @@ export interface NowView {
   readonly notVerified: number;
   /** Of those not verified, how many have something resting on them. */
   readonly restedOn: number;
+  /** Decisions that no longer hold, those of the newest reading first. */
+  readonly fallen: readonly DecisionView[];
   readonly items: readonly ItemRow[];
   readonly itemCounts: { readonly open: number; readonly ready: number; readonly overdue: number };
   readonly parts: readonly PartRow[];
@@ -45,7 +48,7 @@ export interface NowView {
   /** Day of the first entry. */
   readonly first: string | null;
   readonly results: readonly ResultRow[];
-  readonly to: Readonly<Record<'specs' | 'work' | 'parts' | 'log' | 'tests', string>>;
+  readonly to: Readonly<Record<'specs' | 'decisions' | 'work' | 'parts' | 'log' | 'tests', string>>;
 }
 
 /** Makes the first page. */
@@ -68,6 +71,7 @@ function nowView(site: Site, links: Links): NowView {
     checkFirst: exposures.slice(0, ROWS.checkFirst).flatMap((exposure) => checkRow(site, links, exposure)),
     notVerified: exposures.length,
     restedOn: exposures.filter(({ dependents }) => dependents.length > 0).length,
+    fallen: fallenDecisions(site, links),
     items: open.slice(0, ROWS.items).map((item) => itemRow(links, item, site)),
     itemCounts: {
       open: open.length,
@@ -86,6 +90,7 @@ function nowView(site: Site, links: Links): NowView {
     results: latestResults(site, links, ROWS.results),
     to: {
       specs: links.to(paths.specs),
+      decisions: links.to(paths.decisions),
       work: links.to(paths.work),
       parts: links.to(paths.parts),
       log: links.to(paths.log),
@@ -108,6 +113,14 @@ function countStanding(specs: ReadonlyMap<string, SpecState>, standing: SpecStat
   let found = 0;
   for (const state of specs.values()) if (state.standing === standing) found += 1;
   return found;
+}
+
+function fallenDecisions(site: Site, links: Links): DecisionView[] {
+  const turnedOn = ({ holding, decision }: DecisionState) => holding?.turned?.date ?? decision.date;
+  return [...site.reckoning.decisions.values()]
+    .filter(({ undoneBy, holding }) => undoneBy === null && holding?.verdict === 'fails')
+    .sort((a, b) => (turnedOn(a) < turnedOn(b) ? 1 : -1))
+    .map((state) => decisionView(site, links, state));
 }
 
 function checkRow(site: Site, links: Links, { spec, next }: Exposure): readonly CheckRow[] {
