@@ -93,7 +93,6 @@ function showMatches({ body, count, note }: Parts, data: Data, found: readonly n
 
 function tableRow(data: Data, row: Row): HTMLTableRowElement {
   const [date, system, what, value, spread, limit, how, entry] = row;
-  const id = data.entries[entry] ?? '';
   const tr = document.createElement('tr');
   const head = cell('th', 'day', '');
   head.setAttribute('scope', 'row');

@@ -164,7 +164,7 @@ export function Leaf(props: {
   children: ComponentChildren;
 }): VNode {
   return (
-    <section class="leaf" aria-labelledby={props.id}>
+    <section class="leaf">
       <div class="margin">
         <h2 id={props.id}>{props.heading}</h2>
         {props.note !== undefined && <div class="margin-note">{props.note}</div>}
@@ -249,9 +249,10 @@ export function DataTable(props: {
   );
   if (on === 'stack') return table;
   return (
-    <div class="scroll" role="region" aria-label={label} tabIndex={0}>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: without it the keyboard could not scroll the table.
+    <section class="scroll" aria-label={label} tabIndex={0}>
       {table}
-    </div>
+    </section>
   );
 }
 

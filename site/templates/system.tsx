@@ -82,7 +82,7 @@ export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
 
 function Cautions({ cautions }: { cautions: readonly Caution[] }): VNode {
   return (
-    <section class="leaf cautions" aria-labelledby="cautions">
+    <section class="leaf cautions">
       <div class="margin">
         <h2 id="cautions">Cautions</h2>
       </div>
@@ -123,8 +123,8 @@ function Points({ view }: { view: SystemView }): VNode {
 
 function Point({ point }: { point: PointView }): VNode {
   return (
-    <section class="point" id={`point-${point.name}`} aria-labelledby={`point-${point.name}-title`}>
-      <h3 id={`point-${point.name}-title`}>{point.title}</h3>
+    <section class="point" id={`point-${point.name}`}>
+      <h3>{point.title}</h3>
       <p class="point-last">
         {point.last === null ? (
           <span class="soft">not read yet</span>

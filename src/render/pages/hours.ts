@@ -51,7 +51,7 @@ export function hoursPage(site: Site): Page {
         total: show(row.total),
         bySystem: byAmount(amounts(row.bySystem, links.system, show)),
         byMonth: amounts(row.byMonth, monthLink, show),
-        bySupplier: byAmount(amounts(row.bySupplier, (text) => ({ text, href: null }), show)),
+        bySupplier: byAmount(amounts(row.bySupplier, supplierLink, show)),
       };
     }),
   };
@@ -63,6 +63,11 @@ export function hoursPage(site: Site): Page {
     view,
   } as const;
   return makePage(site, parts);
+}
+
+/** What was paid for without saying to whom has an empty name. */
+function supplierLink(name: string): Link {
+  return { text: name === '' ? 'not said' : name, href: null };
 }
 
 function monthLink(month: string): Link {

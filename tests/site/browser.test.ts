@@ -1,0 +1,283 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import type { Server } from 'node:http';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { launchChromium } from './chromium.js';
+import { buildInto, DEMO } from './demo.js';
+import { serveInSubfolder } from './static-server.js';
+
+/** The site of the demo book in a real browser: one browser, one build, pages opened as they are needed. */
+
+let browser: Browser;
+let server: Server;
+let base: string;
+let out: string;
+let paths: readonly string[];
+
+beforeAll(async () => {
+  out = mkdtempSync(join(tmpdir(), 'site-'));
+  paths = await buildInto(out, DEMO);
+  ({ server, base } = await serveInSubfolder(out));
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  server?.close();
+  if (out !== undefined) rmSync(out, { recursive: true, force: true });
+});
+
+/** One page of each sort: the first of its folder that has most on it. */
+function mainPages(): readonly string[] {
+  const entry = paths.filter((path) => path.startsWith('entries/')).sort((a, b) => sizeOf(b) - sizeOf(a));
+  return [
+    'index.html',
+    'log/index.html',
+    entry[0] as string,
+    entry.at(-1) as string,
+    'systems/index.html',
+    'systems/house-dc.html',
+    'specs/index.html',
+    'specs/house-dc.bank-capacity.html',
+    'readings/index.html',
+    'readings/hull.html',
+    'tests.html',
+    'parts.html',
+    'decisions.html',
+    'work.html',
+    'hours.html',
+    'about.html',
+    'reference/index.html',
+    'reference/file-entry.html',
+    'reference/quantities.html',
+    'reference/unknown-key.html',
+  ];
+}
+
+function sizeOf(path: string): number {
+  return readFileSync(join(out, path)).length;
+}
+
+/** Opens a page, hands it over, and closes its context whatever happens. */
+async function visit<T>(
+  path: string,
+  options: BrowserContextOptions,
+  act: (page: Page, context: BrowserContext) => Promise<T>,
+): Promise<T> {
+  const context = await browser.newContext(options);
+  try {
+    const page = await context.newPage();
+    await page.goto(base + path);
+    return await act(page, context);
+  } finally {
+    await context.close();
+  }
+}
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+interface Axe {
+  run(root: Document, options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+}
+
+/** What axe finds on the main pages, as `page: rule: element`. The pages' policy is off, or axe could not get in. */
+async function axeFindings(colorScheme: 'light' | 'dark'): Promise<string[]> {
+  const options = { colorScheme, bypassCSP: true, viewport: { width: 1280, height: 900 } };
+  return visit('index.html', options, async (page) => {
+    const found: string[] = [];
+    for (const path of mainPages()) {
+      await page.goto(base + path);
+      await page.evaluate(AXE);
+      const findings = await page.evaluate(async () => {
+        const { axe } = window as unknown as { axe: Axe };
+        const { violations } = await axe.run(document, { resultTypes: ['violations'] });
+        return violations.flatMap(({ id, nodes }) => nodes.slice(0, 3).map(({ html }) => `${id}: ${html}`));
+      });
+      found.push(...findings.map((finding) => `${path}: ${finding.slice(0, 250)}`));
+    }
+    return found;
+  });
+}
+
+describe('accessibility', () => {
+  test.each(['light', 'dark'] as const)('axe finds nothing, %s', async (scheme) => {
+    expect(await axeFindings(scheme)).toEqual([]);
+  });
+
+  test('the keyboard reaches the contents at once, sees where it is, and scrolls wide tables', async () => {
+    await visit('readings/index.html', { viewport: { width: 390, height: 800 } }, async (page) => {
+      await page.keyboard.press('Tab');
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Skip to the contents');
+      await page.keyboard.press('Enter');
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('contents');
+      await page.keyboard.press('Tab');
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('filter-text');
+      const outline = await page.evaluate(
+        () => getComputedStyle(document.activeElement as Element).outlineStyle,
+      );
+      expect(outline).toBe('solid');
+      await page.evaluate(() => document.querySelector<HTMLElement>('.scroll')?.focus());
+      await page.keyboard.press('ArrowRight');
+      await page.waitForFunction(() => (document.querySelector('.scroll')?.scrollLeft ?? 0) > 0);
+    });
+  });
+
+  test('every page has one main heading, and leaves no level out', async () => {
+    await visit('index.html', {}, async (page) => {
+      for (const path of mainPages()) {
+        await page.goto(base + path);
+        const levels = await page.$$eval('h1,h2,h3,h4,h5,h6', (all) =>
+          all.map((one) => Number(one.tagName[1])),
+        );
+        expect(levels.filter((level) => level === 1).length, path).toBe(1);
+        for (const [index, level] of levels.entries()) {
+          expect(level - (levels[index - 1] ?? 0), `${path}, heading ${index}`).toBeLessThanOrEqual(1);
+        }
+      }
+    });
+  });
+});
+
+describe('layout', () => {
+  test.each([320, 390, 768, 1280, 1920])('at %i pixels no page scrolls sideways', async (width) => {
+    await visit('index.html', { viewport: { width, height: 800 } }, async (page) => {
+      for (const path of mainPages()) {
+        await page.goto(base + path);
+        const [wide, inner] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+        expect(wide, path).toBeLessThanOrEqual(inner as number);
+      }
+    });
+  });
+
+  test('on paper the way about is left out and what is folded away is shown', async () => {
+    await visit('systems/house-dc.html', { viewport: { width: 720, height: 1000 } }, async (page) => {
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.isVisible('header nav')).toBe(false);
+      expect(await page.isVisible('details table')).toBe(true);
+      expect(await page.isVisible('.as-of')).toBe(true);
+      expect((await page.pdf({ format: 'A4' })).length).toBeGreaterThan(20_000);
+    });
+  });
+
+  test('the day it is as of is on every page', () => {
+    for (const path of paths) {
+      expect(readFileSync(join(out, path), 'utf8'), path).toMatch(/As of <time datetime="\d{4}-\d\d-\d\d">/);
+    }
+  });
+});
+
+describe('without script', () => {
+  test('readings are there, and lead to all of them', async () => {
+    await visit('readings/index.html', { javaScriptEnabled: false }, async (page) => {
+      expect(await page.isVisible('#filter')).toBe(false);
+      expect(await page.locator('tbody tr').count()).toBeGreaterThan(100);
+      await page.getByRole('link', { name: 'Hull', exact: true }).first().click();
+      expect(page.url()).toMatch(/readings\/hull\.html$/);
+      expect(await page.locator('h1').textContent()).toBe('Hull');
+    });
+  });
+
+  test('no page but the readings has a script', () => {
+    for (const path of paths) {
+      const scripts = readFileSync(join(out, path), 'utf8').match(/<script/g)?.length ?? 0;
+      expect(scripts, path).toBe(path === 'readings/index.html' ? 1 : 0);
+    }
+  });
+});
+
+describe('from disk', () => {
+  test('links, styles, fonts and the filter work by double click', async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    const problems: string[] = [];
+    page.on('console', (message) => message.type() === 'error' && problems.push(message.text()));
+    page.on('requestfailed', (request) => problems.push(request.url()));
+    await page.goto(pathToFileURL(join(out, 'index.html')).href);
+    await page.evaluate(() => document.fonts.ready);
+    expect(await page.evaluate(() => document.fonts.check('16px "Source Sans 3"'))).toBe(true);
+    await page.getByRole('link', { name: 'Readings', exact: true }).click();
+    await page.fill('#filter-text', 'capacity 2025 house');
+    await page.waitForFunction(() =>
+      /\d+ reading/.test(document.querySelector('#filter-count')?.textContent ?? ''),
+    );
+    const rows = await page.locator('tbody tr').allTextContents();
+    expect(rows.length).toBeGreaterThan(0);
+    for (const row of rows) expect(row.toLowerCase()).toMatch(/2025.*house.*capacity/);
+    await page.locator('tbody tr a').first().click();
+    expect(page.url()).toMatch(/^file:.*\/entries\/2025-.*\.html$/);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
+  test('the filter finds what no row holds to be nothing, and gives the latest back', async () => {
+    await visit('readings/index.html', {}, async (page) => {
+      const before = await page.locator('tbody tr').count();
+      await page.fill('#filter-text', 'zzzz');
+      await page.waitForFunction(() => document.querySelector('#filter-count')?.textContent === '0 readings');
+      expect(await page.locator('tbody tr').count()).toBe(0);
+      await page.fill('#filter-text', '');
+      expect(await page.locator('tbody tr').count()).toBe(before);
+    });
+  });
+});
+
+describe('policy', () => {
+  test('every page has one, without anything inline', () => {
+    for (const path of paths) {
+      const html = readFileSync(join(out, path), 'utf8');
+      const policy = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(html)?.[1];
+      expect(policy, path).toContain("default-src 'none'");
+      expect(policy, path).not.toMatch(/unsafe|\*|https?:|data:/);
+      expect(html, path).not.toMatch(/<style|\sstyle=|\son[a-z]+=/);
+    }
+  });
+
+  test('no request leaves the origin, none fails, and nothing breaks the policy', async () => {
+    await visit('index.html', {}, async (page) => {
+      const problems: string[] = [];
+      page.on('request', (request) => {
+        if (!request.url().startsWith(base)) problems.push(`outside: ${request.url()}`);
+      });
+      page.on('response', (response) => {
+        if (response.status() >= 400) problems.push(`${response.status()}: ${response.url()}`);
+      });
+      page.on('console', (message) => message.type() === 'error' && problems.push(message.text()));
+      for (const path of mainPages()) await page.goto(base + path);
+      expect(problems).toEqual([]);
+    });
+  });
+
+  test('every link inside the site leads to a page and a place that are there', () => {
+    const ids = new Map(
+      paths.map((path) => {
+        const html = readFileSync(join(out, path), 'utf8');
+        return [path, { html, ids: new Set([...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id)) }];
+      }),
+    );
+    const broken: string[] = [];
+    for (const [path, { html }] of ids) {
+      for (const [, href = ''] of html.matchAll(/ href="([^"]+)"/g)) {
+        if (/^(?:https?:|mailto:)/.test(href) || href.startsWith('/boats/marram/')) continue;
+        const url = new URL(href.replaceAll('&amp;', '&'), `file:///${path}`);
+        const target = decodeURIComponent(url.pathname.slice(1));
+        if (target.startsWith('assets/') || target.startsWith('photos/')) continue;
+        const place = decodeURIComponent(url.hash.slice(1));
+        const there = ids.get(target);
+        if (there === undefined || (place !== '' && !there.ids.has(place))) broken.push(`${path}: ${href}`);
+      }
+    }
+    expect(broken).toEqual([]);
+  });
+});
+
+describe('weight', () => {
+  test('a page of an entry has less than 40 kB without its photos', () => {
+    for (const path of paths.filter((one) => one.startsWith('entries/'))) {
+      expect(sizeOf(path), path).toBeLessThan(40_000);
+    }
+  });
+});

@@ -1,0 +1,77 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { checkBook } from '../../src/check/check.js';
+import { CODES } from '../../src/check/codes.js';
+import type { CheckedBook } from '../../src/check/model.js';
+import { readFolder } from '../../src/read/folder.js';
+import { reckon } from '../../src/reckon/reckon.js';
+import { siteAssets } from '../../src/render/assets.js';
+import { renderPages } from '../../src/render/eleventy.js';
+import { bodyRenderer } from '../../src/render/markdown.js';
+import type { PhotoIndex } from '../../src/render/photo-index.js';
+import { publishPhotos } from '../../src/render/photos.js';
+import { type Page, type ReferenceInput, sitePages } from '../../src/render/site.js';
+
+/** Builds sites for the tests out of the same steps as the tool, without its command line. */
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+
+/** The demo book's folder. */
+export const DEMO = join(ROOT, 'log');
+
+/** A day after the last entry of the demo. */
+export const TODAY = '2026-12-31';
+
+export async function loadBook(folder: string): Promise<CheckedBook> {
+  const { book, diagnostics } = await checkBook(readFolder(folder), TODAY);
+  const errors = diagnostics.filter(({ severity }) => severity === 'error');
+  if (book === null || errors.length > 0) {
+    const list = errors.map(({ file, span, message }) => `${file}:${span.line} ${message}`).join('\n');
+    throw new Error(`the book in ${folder} has errors:\n${list}`);
+  }
+  return book;
+}
+
+export interface PageOptions {
+  readonly asOf?: string;
+  readonly photos?: PhotoIndex;
+}
+
+const render = bodyRenderer();
+
+/** The pages of a book, not yet rendered. */
+export function pagesOf(book: CheckedBook, { asOf, photos = new Map() }: PageOptions = {}): readonly Page[] {
+  return sitePages({
+    reckoning: reckon(book, asOf ?? book.entries.at(-1)?.date ?? TODAY),
+    photos,
+    pathPrefix: '/boats/marram/',
+    reference: reference(),
+    renderBody: (markdown, _hash, context) => render(markdown, context),
+  });
+}
+
+function reference(): ReferenceInput {
+  const names = ['book', 'system', 'entry', 'power-plan', 'weights-plan'];
+  const read = (name: string) => readFileSync(join(ROOT, 'schemas', 'json', `${name}.schema.json`), 'utf8');
+  return { codes: CODES, schemas: names.map((name) => ({ name, schema: JSON.parse(read(name)) })) };
+}
+
+/** Writes the whole site of a book into a folder; gives the paths of its pages. */
+export async function buildInto(out: string, bookFolder: string): Promise<readonly string[]> {
+  const book = await loadBook(bookFolder);
+  const requests = readFolder(bookFolder).attachments.map(({ path, stamp }) => {
+    return { path, stamp, source: join(bookFolder, path) };
+  });
+  const none = { folder: null, load: () => null, save: () => undefined };
+  const photos = await publishPhotos(requests, none);
+  const pages = await renderPages(pagesOf(book, { photos: photos.index }));
+  const write = (path: string, content: string | Uint8Array) => {
+    mkdirSync(dirname(join(out, path)), { recursive: true });
+    writeFileSync(join(out, path), content);
+  };
+  for (const { path, content } of pages) write(path, content);
+  for (const { path, bytes } of siteAssets()) write(path, bytes);
+  for (const { path, source } of photos.files) write(path, readFileSync(source));
+  return pages.map(({ path }) => path).filter((path) => path.endsWith('.html'));
+}
