@@ -370,7 +370,7 @@ export const spentOnUnchecked = (
 export const strayFile = (): Said =>
   say(
     'stray-file',
-    'This file is not part of the book and is passed over.',
+    'This is not part of the book and is passed over.',
     'Give it the right name and ending, or move it out.',
   );
 

@@ -1,4 +1,4 @@
-import type { Image, Root } from 'mdast';
+import type { Definition, Image, ImageReference, Root } from 'mdast';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { visit } from 'unist-util-visit';
@@ -15,21 +15,36 @@ export function checkProse(file: ParsedFile, attachments: readonly Attachment[])
   const there = new Set(attachments.map((attachment) => attachment.path));
   const start = file.source.text.length - file.body.length;
   const tree: Root = parser.parse(file.body);
-  const problems: PlacedProblem[] = [];
-  visit(tree, 'image', (image) => {
-    const offset = start + (image.position?.start.offset ?? 0);
-    const length = (image.position?.end.offset ?? 0) - (image.position?.start.offset ?? 0);
-    for (const said of checkImage(image, there))
-      problems.push({ ...said, file: file.source.path, offset, length });
+  return imagesOf(tree).flatMap(({ url, alt, node }) => {
+    const offset = start + (node.position?.start.offset ?? 0);
+    const length = (node.position?.end.offset ?? 0) - (node.position?.start.offset ?? 0);
+    return checkImage(url, alt, there).map((said) => ({ ...said, file: file.source.path, offset, length }));
   });
-  return problems;
 }
 
-function checkImage(image: Image, there: ReadonlySet<string>): readonly Said[] {
-  if (/^[a-z][a-z0-9+.-]*:|^\/\//i.test(image.url)) return [m.photoRemote(image.url)];
-  const path = checkPhotoPath(photoFromProse(image.url), there);
-  return [
-    ...(path === null ? [] : [path]),
-    ...((image.alt ?? '').trim() === '' ? [m.photoAltMissing(image.url)] : []),
-  ];
+interface Shown {
+  readonly url: string;
+  readonly alt: string;
+  readonly node: Image | ImageReference;
+}
+
+/** Pictures with their address beside them (`![…](…)`), and those with it elsewhere (`![…][name]`). */
+function imagesOf(tree: Root): readonly Shown[] {
+  const addresses = new Map<string, string>();
+  visit(tree, 'definition', ({ identifier, url }: Definition) => {
+    if (!addresses.has(identifier)) addresses.set(identifier, url);
+  });
+  const shown: Shown[] = [];
+  visit(tree, (node) => {
+    if (node.type === 'image') shown.push({ url: node.url, alt: node.alt ?? '', node });
+    else if (node.type === 'imageReference')
+      shown.push({ url: addresses.get(node.identifier) ?? '', alt: node.alt ?? '', node });
+  });
+  return shown;
+}
+
+function checkImage(url: string, alt: string, there: ReadonlySet<string>): readonly Said[] {
+  if (/^[a-z][a-z0-9+.-]*:|^\/\//i.test(url)) return [m.photoRemote(url)];
+  const path = checkPhotoPath(photoFromProse(url), there);
+  return [...(path === null ? [] : [path]), ...(alt.trim() === '' ? [m.photoAltMissing(url)] : [])];
 }

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { type Dirent, lstatSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { decode } from './text.js';
+import { decode, MAX_TEXT_BYTES } from './text.js';
 
 /**
  * Reads the files of a book from disk. Nothing outside the book's folder is ever read: links are not
@@ -44,10 +44,10 @@ export interface BookFolder {
 /** Remembers what was read, so that a file that has not changed need not be read again. */
 export type ReadMemory = Map<string, { readonly stamp: string; readonly file: SourceFile }>;
 
-const PLAN_ROLES: Readonly<Record<string, Role>> = {
-  'power.yaml': 'power-plan',
-  'weights.yaml': 'weights-plan',
-};
+const PLAN_ROLES: ReadonlyMap<string, Role> = new Map([
+  ['power.yaml', 'power-plan'],
+  ['weights.yaml', 'weights-plan'],
+]);
 
 interface Found {
   readonly path: string;
@@ -76,7 +76,7 @@ export function readFolder(root: string, memory: ReadMemory = new Map()): BookFo
     } else if (found.role === 'attachment') {
       attachments.push({ path: found.path, bytes: stat.size, stamp: stat.stamp });
     } else {
-      const read = readText(root, found.path, found.role, stat.stamp, memory);
+      const read = readText(root, found.path, found.role, stat, memory);
       if (typeof read === 'string') problems.push({ path: found.path, why: read });
       else files.push(read);
     }
@@ -110,11 +110,13 @@ function readText(
   root: string,
   path: string,
   role: Role,
-  stamp: string,
+  { size, stamp }: { readonly size: number; readonly stamp: string },
   memory: ReadMemory,
 ): SourceFile | FolderProblem['why'] {
   const remembered = memory.get(path);
   if (remembered?.stamp === stamp) return remembered.file;
+  // Asked before reading: a film with the ending of a text would else be read to its end.
+  if (size > MAX_TEXT_BYTES) return 'file-too-large';
   let bytes: Buffer;
   try {
     bytes = readFileSync(join(root, path));
@@ -133,8 +135,10 @@ function listBook(root: string, problems: FolderProblem[]): Found[] {
   const found: Found[] = [];
   for (const item of list(root, '', problems)) {
     if (item.isDirectory()) {
-      const walker = FOLDERS[item.name];
+      const walker = FOLDERS.get(item.name);
       if (walker !== undefined) found.push(...walker(root, item.name, problems));
+      // `Entries/` would be an empty book to one disk and a full one to another.
+      else if (FOLDERS.has(item.name.toLowerCase())) found.push({ path: item.name, role: null });
     } else if (item.name === 'book.yaml') {
       found.push({ path: 'book.yaml', role: 'book' });
     }
@@ -145,14 +149,23 @@ function listBook(root: string, problems: FolderProblem[]): Found[] {
 type Walker = (root: string, folder: string, problems: FolderProblem[]) => Found[];
 
 /** The folders of a book. Whatever else lies beside them (notes, sources of drawings) is left alone. */
-const FOLDERS: Readonly<Record<string, Walker | undefined>> = {
-  systems: (root, folder, problems) =>
-    walk(root, folder, problems, (name) => (name.endsWith('.md') ? 'system' : null), false),
-  entries: (root, folder, problems) =>
-    walk(root, folder, problems, (name) => (name.endsWith('.md') ? 'entry' : null), true),
-  plans: (root, folder, problems) => walk(root, folder, problems, (name) => PLAN_ROLES[name] ?? null, false),
-  photos: (root, folder, problems) => walk(root, folder, problems, () => 'attachment', true),
-};
+const FOLDERS: ReadonlyMap<string, Walker> = new Map<string, Walker>([
+  [
+    'systems',
+    (root, folder, problems) =>
+      walk(root, folder, problems, (name) => (name.endsWith('.md') ? 'system' : null), false),
+  ],
+  [
+    'entries',
+    (root, folder, problems) =>
+      walk(root, folder, problems, (name) => (name.endsWith('.md') ? 'entry' : null), true),
+  ],
+  [
+    'plans',
+    (root, folder, problems) => walk(root, folder, problems, (name) => PLAN_ROLES.get(name) ?? null, false),
+  ],
+  ['photos', (root, folder, problems) => walk(root, folder, problems, () => 'attachment', true)],
+]);
 
 function walk(
   root: string,
@@ -163,7 +176,7 @@ function walk(
 ): Found[] {
   return list(root, folder, problems).flatMap((item) => {
     const path = `${folder}/${item.name}`;
-    if (item.isDirectory()) return deep ? walk(root, path, problems, roleOf, deep) : [];
+    if (item.isDirectory()) return deep ? walk(root, path, problems, roleOf, deep) : [{ path, role: null }];
     return [{ path, role: roleOf(item.name) }];
   });
 }
@@ -181,7 +194,7 @@ function list(root: string, folder: string, problems: FolderProblem[]): Dirent[]
     if (item.name.startsWith('.')) return false;
     if (item.isSymbolicLink()) {
       const path = folder === '' ? item.name : `${folder}/${item.name}`;
-      if (folder !== '' || item.name in FOLDERS || item.name === 'book.yaml')
+      if (folder !== '' || FOLDERS.has(item.name) || item.name === 'book.yaml')
         problems.push({ path, why: 'link-in-book' });
       return false;
     }
