@@ -3,7 +3,7 @@ import type { ItemState, ItemStatus, PartState } from './model.js';
 
 /**
  * Where every open item stands: done, ready, blocked by another item or by a decision that is not made, or
- * waiting for a part that has not come. What is both blocked and waiting is called blocked, since its own
+ * waiting for a part that is not here. What is both blocked and waiting is called blocked, since its own
  * work comes first; both lists are kept.
  */
 export function itemStates(
@@ -19,7 +19,7 @@ export function itemStates(
   return new Map(
     [...opened].map(([id, open]) => {
       const blockedBy = waitsOn(open, 'item').filter(isOpen);
-      const waitsFor = waitsOn(open, 'part').filter((part) => !hasCome(parts.get(part)));
+      const waitsFor = waitsOn(open, 'part').filter((part) => !isHere(parts.get(part)));
       const undecided = waitsOn(open, 'decision').filter((decision) => !decisions.has(decision));
       const done = closed.get(id) ?? null;
       const status = done !== null ? 'done' : statusOf(blockedBy.length + undecided.length, waitsFor.length);
@@ -32,7 +32,7 @@ export function itemStates(
         waitsFor,
         undecided,
         closed: done,
-        holdsUp: holdsUp.get(id) ?? [],
+        holdsUp: done === null ? (holdsUp.get(id) ?? []) : [],
       };
       return [id, state];
     }),
@@ -48,8 +48,9 @@ function waitsOn(open: Opened, kind: 'item' | 'part' | 'decision'): string[] {
   return open.waitsOn.filter((wait) => wait.kind === kind).map((wait) => wait.id);
 }
 
-function hasCome(part: PartState | undefined): boolean {
-  return part !== undefined && part.now !== 'ordered';
+/** What has gone back, or is gone, has to come anew. */
+function isHere(part: PartState | undefined): boolean {
+  return part !== undefined && (part.now === 'ashore' || part.now === 'fitted' || part.now === 'removed');
 }
 
 function closings(

@@ -1,4 +1,5 @@
-import { addDays } from './calendar.js';
+import type { PartMove } from '../check/model.js';
+import { addDays, daysBetween } from './calendar.js';
 import type { PartState } from './model.js';
 import { quantile } from './quantile.js';
 
@@ -18,29 +19,52 @@ export interface LeadTime {
 /** Fewest deliveries from which a lead time is told. */
 export const ENOUGH_DELIVERIES = 3;
 
+/** One delivery: a part that was ordered and came. */
+interface Delivery {
+  readonly days: number;
+  /** Whether it came later than promised; null where nothing was. */
+  readonly late: boolean | null;
+}
+
 /** Lead times by supplier: median and 90th percentile (type 7), with the count; most deliveries first. */
 export function leadTimes(parts: Iterable<PartState>): readonly LeadTime[] {
-  const bySupplier = new Map<string, PartState[]>();
+  const bySupplier = new Map<string, Delivery[]>();
   for (const part of parts) {
-    if (part.supplier === null || part.leadDays === null) continue;
-    bySupplier.set(part.supplier, [...(bySupplier.get(part.supplier) ?? []), part]);
+    for (const [supplier, delivery] of deliveries(part)) {
+      const list = bySupplier.get(supplier);
+      if (list === undefined) bySupplier.set(supplier, [delivery]);
+      else list.push(delivery);
+    }
   }
   return [...bySupplier]
     .map(([supplier, came]) => leadTime(supplier, came))
     .sort((a, b) => b.count - a.count || (a.supplier < b.supplier ? -1 : 1));
 }
 
-function leadTime(supplier: string, came: readonly PartState[]): LeadTime {
-  const days = came.flatMap((part) => part.leadDays ?? []);
+/** Every delivery of a part, by supplier: one that is ordered again under the same name comes again. */
+function* deliveries({ moves, supplier: known }: PartState): Generator<readonly [string, Delivery]> {
+  let order: PartMove | null = null;
+  for (const move of moves) {
+    if (move.move === 'ordered') order = move;
+    if (move.move !== 'arrived' || order === null) continue;
+    const supplier = order.supplier ?? move.supplier ?? known;
+    const due = move.due ?? order.due;
+    const days = daysBetween(order.date, move.date);
+    if (supplier !== null) yield [supplier, { days, late: due === null ? null : move.date > due }];
+    order = null;
+  }
+}
+
+function leadTime(supplier: string, came: readonly Delivery[]): LeadTime {
+  const days = came.map((delivery) => delivery.days);
   const enough = days.length >= ENOUGH_DELIVERIES;
-  const promised = came.filter((part) => part.due !== null && part.arrived !== null);
   return {
     supplier,
     count: days.length,
     median: enough ? quantile(days, 0.5) : null,
     ninety: enough ? quantile(days, 0.9) : null,
-    promised: promised.length,
-    late: promised.filter((part) => (part.arrived ?? '') > (part.due ?? '')).length,
+    promised: came.filter(({ late }) => late !== null).length,
+    late: came.filter(({ late }) => late === true).length,
   };
 }
 

@@ -115,6 +115,7 @@ export interface PartState {
   readonly system: string;
   readonly now: PartPlace;
   readonly since: string;
+  /** Dates of the last order. */
   readonly ordered: string | null;
   readonly arrived: string | null;
   readonly due: string | null;
@@ -144,7 +145,7 @@ export interface ItemState {
   /** Decisions that have to be made first. */
   readonly undecided: readonly string[];
   readonly closed: { readonly date: string; readonly entry: string } | null;
-  /** Items that wait on this one. */
+  /** Open items that wait on this one; none once it is done. */
   readonly holdsUp: readonly string[];
 }
 

@@ -14,17 +14,23 @@ const AFTER: Readonly<Record<PartMoveName, PartPlace>> = {
 };
 
 /**
- * What has become of one part.
+ * What has become of one part. What is ordered again under the same name is on order again: its dates are
+ * those of the last order.
  *
  * @param moves its moves, oldest first; at least one.
  */
 export function partState(id: string, moves: readonly PartMove[], asOf: string): PartState {
   const last = moves[moves.length - 1] as PartMove;
-  const ordered = moves.find((move) => move.move === 'ordered')?.date ?? null;
-  const arrived =
-    moves.find((move) => move.move === 'arrived' && (ordered === null || move.date >= ordered))?.date ?? null;
+  const since = moves.slice(
+    Math.max(
+      0,
+      moves.findLastIndex((move) => move.move === 'ordered'),
+    ),
+  );
+  const ordered = since[0]?.move === 'ordered' ? since[0].date : null;
+  const arrived = since.find((move) => move.move === 'arrived')?.date ?? null;
   const now = AFTER[last.move];
-  const due = lastOf(moves, (move) => move.due);
+  const due = lastOf(since, (move) => move.due);
   return {
     id,
     what: lastOf(moves, (move) => move.what),
