@@ -4,7 +4,7 @@ import type { Outcome } from '../../src/reckon/model.js';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { DecisionsView, DecisionView, HoldingView } from '../../src/render/pages/decisions.js';
 import { count } from '../../src/render/words.js';
-import { DataTable, Day, Go, Leaf, Masthead, OutcomeTag, Ref, Refs, StandingTag } from './pieces.js';
+import { DataTable, Day, Go, Leaf, Masthead, OutcomeTag, Ref, Refs, Rests } from './pieces.js';
 
 /** All decisions. */
 export function Decisions({ view }: TemplateProps<DecisionsView>): VNode {
@@ -161,13 +161,7 @@ function RestsOn({ decision }: { decision: DecisionView }): VNode {
   return (
     <div class="rests">
       <p class="label">Rests on</p>
-      <ul class="plain">
-        {decision.restsOn.map(({ what, standing }) => (
-          <li>
-            <Ref to={what} /> {standing !== null && <StandingTag standing={standing} />}
-          </li>
-        ))}
-      </ul>
+      <Rests on={decision.restsOn} />
     </div>
   );
 }

@@ -156,6 +156,21 @@ export function Value({ value }: { value: ShownValue }): VNode {
   );
 }
 
+/** What something rests on: each ref, and how it stands where it is a spec. */
+export function Rests(props: {
+  on: readonly { readonly what: Link; readonly standing: Standing | null }[];
+}): VNode {
+  return (
+    <ul class="plain">
+      {props.on.map(({ what, standing }) => (
+        <li>
+          <Ref to={what} /> {standing !== null && <StandingTag standing={standing} />}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
 /** A stretch of a page: its heading in the margin, its contents beside the double rule. */
 export function Leaf(props: {
   heading: string;

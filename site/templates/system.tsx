@@ -4,7 +4,7 @@ import type { TemplateProps } from '../../src/render/make-page.js';
 import type { PointView, SystemView, UpkeepRow } from '../../src/render/pages/system.js';
 import { count } from '../../src/render/words.js';
 import { TimelineFigure } from './charts.js';
-import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Refs } from './pieces.js';
+import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Refs, Rests, Value } from './pieces.js';
 import { EntryList, ItemTable, PartTable, ReadingTable, SpecTable } from './rows.js';
 import { TestText } from './tests.js';
 
@@ -165,14 +165,24 @@ function DerivedValues({ view }: { view: SystemView }): VNode {
         label="Derived values"
         on="stack"
         columns={[
-          { head: 'Value' },
-          { head: 'Formula' },
-          { head: 'In', kind: 'value' },
-          { head: 'Uses', kind: 'text' },
+          { head: 'What' },
+          { head: 'Comes to', kind: 'value' },
+          { head: 'As of', kind: 'day' },
+          { head: 'Rests on', kind: 'text' },
         ]}
-        rows={view.derived.map(({ name, title, from, unit, uses }) => ({
+        rows={view.derived.map(({ name, title, from, value, date, restsOn }) => ({
           id: `derived-${name}`,
-          cells: [title, <code>{from}</code>, unit, <Refs to={uses} />],
+          cells: [
+            <>
+              {title}
+              <small class="line">
+                <code>{from}</code>
+              </small>
+            </>,
+            value === null ? <span class="soft">cannot say</span> : <Value value={value} />,
+            date === null ? '' : <Day on={date} />,
+            <Rests on={restsOn} />,
+          ],
         }))}
       />
     </Leaf>

@@ -1,7 +1,8 @@
 import { SystemPage } from '../../../site/templates/system.js';
-import type { Hazard, System, Upkeep } from '../../check/model.js';
+import type { Derived, Hazard, System, Upkeep } from '../../check/model.js';
 import { printQuantity } from '../../quantity/index.js';
-import type { SpecState, Timeline } from '../../reckon/model.js';
+import type { SpecState, Standing, Timeline } from '../../reckon/model.js';
+import { shownInUnit } from '../../reckon/values.js';
 import { type Caution, cautionsFor } from '../cautions.js';
 import { type TimelineChart, timelineChart } from '../charts/timeline.js';
 import { type Link, type Links, paths } from '../links.js';
@@ -11,7 +12,7 @@ import { type ProseView, proseHtml, proseView } from '../prose.js';
 import { type ReadingRow, readingRow } from '../rows.js';
 import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
-import { showHours } from '../values.js';
+import { type ShownValue, showHours, showMeasured } from '../values.js';
 import { STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
 import { type PartDetail, partDetail } from './parts.js';
@@ -37,6 +38,18 @@ export interface PointView {
   readonly readings: readonly ReadingRow[];
 }
 
+/** A derived value: its formula, what it comes to, and what it rests on. */
+export interface DerivedRow {
+  readonly name: string;
+  readonly title: string;
+  readonly from: string;
+  /** Null where something in its formula has no value. */
+  readonly value: ShownValue | null;
+  /** Day of the newest reading or statement in it. */
+  readonly date: string | null;
+  readonly restsOn: readonly { readonly what: Link; readonly standing: Standing | null }[];
+}
+
 /** Work that comes back, as it is declared. */
 export interface UpkeepRow {
   readonly what: string;
@@ -56,13 +69,7 @@ export interface SystemView {
   readonly hours: string;
   readonly cautions: readonly Caution[];
   readonly specs: readonly SpecRow[];
-  readonly derived: readonly {
-    readonly name: string;
-    readonly title: string;
-    readonly from: string;
-    readonly unit: string;
-    readonly uses: readonly Link[];
-  }[];
+  readonly derived: readonly DerivedRow[];
   readonly points: readonly PointView[];
   readonly allReadings: string;
   readonly meters: readonly {
@@ -131,9 +138,7 @@ function systemView(site: Site, system: System, gathered: Gathered): SystemView 
     hours: showHours(hours),
     cautions: cautionsFor(hazardsOf(system)),
     specs: specRows(site, links, system),
-    derived: [...system.derived.values()].map(({ name, title, from, unit, uses }) => {
-      return { name, title, from, unit, uses: uses.map(links.anything) };
-    }),
+    derived: [...system.derived.values()].map((derived) => derivedRow(site, links, derived)),
     points: [...system.points.values()].flatMap(({ ref }) => {
       const timeline = reckoning.timelines.get(ref);
       return timeline === undefined ? [] : [pointView(site, timeline)];
@@ -199,6 +204,22 @@ function pointView(site: Site, timeline: Timeline): PointView {
       .slice(-POINT_ROWS)
       .reverse()
       .map(({ reading }) => readingRow(site, reading)),
+  };
+}
+
+function derivedRow(site: Site, links: Links, { ref, name, title, from, unit, uses }: Derived): DerivedRow {
+  const { values } = site.reckoning;
+  const found = values.of(ref);
+  const shown = found === undefined ? null : shownInUnit(found, unit);
+  return {
+    name,
+    title,
+    from,
+    value: shown === null ? null : showMeasured(shown.claim, shown.uncertainty, site.display),
+    date: found?.date ?? null,
+    restsOn: (found?.restsOn ?? uses)
+      .filter((below) => below !== ref)
+      .map((below) => ({ what: links.anything(below), standing: values.standing(below) })),
   };
 }
 
