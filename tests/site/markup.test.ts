@@ -22,7 +22,7 @@ beforeAll(async () => {
 afterAll(() => rmSync(out, { recursive: true, force: true }));
 
 test.runIf(hasJava)('the Nu Html Checker finds no error in any page', () => {
-  const jar: string = createRequire(import.meta.url)('vnu-jar');
+  const jar = String(createRequire(import.meta.url)('vnu-jar'));
   const result = spawnSync(
     'java',
     ['-Xss1m', '-jar', jar, '--skip-non-html', '--errors-only', '--format', 'json', out],

@@ -1,0 +1,91 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { launchChromium } from './chromium.js';
+import { buildInto } from './demo.js';
+import { writeHostileBook } from './hostile-book.js';
+
+/** A book full of attacks, opened page by page with the pages' policy switched off: nothing of it may run. */
+
+let browser: Browser;
+let folder: string;
+let out: string;
+let paths: readonly string[];
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'hostile-book-'));
+  out = mkdtempSync(join(tmpdir(), 'hostile-site-'));
+  await writeHostileBook(folder);
+  paths = await buildInto(out, folder);
+  browser = await launchChromium();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  for (const made of [folder, out]) if (made !== undefined) rmSync(made, { recursive: true, force: true });
+});
+
+/** Elements and attributes that no page of ours has, and addresses that run something. */
+async function intruders(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const found: string[] = [];
+    if ((window as { hit?: unknown }).hit !== undefined) found.push('something ran');
+    const never = 'iframe,object,embed,form,style,base,math,meta[http-equiv=refresh],script:not([src]),#trap';
+    for (const element of document.querySelectorAll(never)) found.push(element.outerHTML.slice(0, 120));
+    for (const element of document.querySelectorAll('*')) {
+      for (const { name, value } of element.attributes) {
+        const runs =
+          /^on/.test(name) ||
+          (/^(?:href|src|action|data|srcdoc)$/.test(name) &&
+            /^\s*(?:javascript|vbscript|data):/i.test(value));
+        if (runs) found.push(`${element.tagName} ${name}=${value}`);
+      }
+    }
+    return found;
+  });
+}
+
+describe('a book full of attacks', () => {
+  test('runs nothing and leaves nothing in the markup, on any page', async () => {
+    const context = await browser.newContext({ bypassCSP: true });
+    const page = await context.newPage();
+    const found: string[] = [];
+    page.on('dialog', (dialog) => {
+      found.push(`dialog ${dialog.message()}`);
+      void dialog.dismiss();
+    });
+    const own = paths.filter((path) => !path.startsWith('reference/'));
+    for (const path of own) {
+      await page.goto(pathToFileURL(join(out, path)).href);
+      for (const intruder of await intruders(page)) found.push(`${path}: ${intruder}`);
+    }
+    expect(own.length).toBeGreaterThan(100);
+    expect(found).toEqual([]);
+    await context.close();
+  });
+
+  test('runs nothing in the rows that the filter puts in', async () => {
+    const context = await browser.newContext({ bypassCSP: true });
+    const page = await context.newPage();
+    await page.goto(pathToFileURL(join(out, 'readings/index.html')).href);
+    await page.fill('#filter-text', 'window.hit');
+    await page.waitForFunction(() =>
+      /^[1-9]/.test(document.querySelector('#filter-count')?.textContent ?? ''),
+    );
+    expect(await page.locator('tbody tr').count()).toBeGreaterThan(20);
+    expect(await intruders(page)).toEqual([]);
+    await context.close();
+  });
+
+  test('shows the attacks as the words they are', async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    await page.goto(pathToFileURL(join(out, 'systems/s0.html')).href);
+    expect(await page.locator('h1').textContent()).toBe('<script>window.hit=1</script>');
+    expect(await page.title()).toContain('<script>window.hit=1</script>');
+    await context.close();
+  });
+});
