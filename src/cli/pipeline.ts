@@ -124,47 +124,77 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   if (hasErrors(all)) return { ...stopped, diagnostics: all };
   const pages = await pagesOf(reckoning, photos.published.index, options.pathPrefix);
   const manifest = loadManifest(cache, out);
-  const { files, keys } = await filesOf(pages, photos.published, manifest, progress);
-  const written = files.filter((file) => !('keep' in file)).length;
-  const removed = manifest.paths.filter((path) => !keys.has(path)).length;
-  if (written + removed > 0) {
-    publish(out, files);
-    saveManifest(cache, out, keys);
+  const site = await siteFiles(pages, photos.published, manifest);
+  const removed = manifest.paths.filter((path) => !site.keys.has(path)).length;
+  if (site.written + removed > 0) {
+    await publish(out, site.files(progress));
+    saveManifest(cache, out, site.keys);
   }
   return {
     diagnostics: all,
     sources: folder.files.length,
     pages: pages.length,
     photos: photos.published.index.size,
-    files: files.length,
-    written,
+    files: site.keys.size,
+    written: site.written,
     removed,
     stopped: false,
   };
 }
 
-/** Every file of the site, and the key each is made from; only what the manifest does not have is rendered. */
-async function filesOf(
+/** The files of a site: what each is made from is known at once, pages are made as they are asked for. */
+interface SiteFiles {
+  /** The key that each file is made from, by its path. */
+  readonly keys: ReadonlyMap<string, string>;
+  /** How many have to be made anew. */
+  readonly written: number;
+  readonly files: (progress: (line: string) => void) => AsyncIterable<SiteFile>;
+}
+
+/** Every file of the site; only what the manifest does not have is rendered. */
+async function siteFiles(
   pages: readonly Page[],
   photos: PublishedPhotos,
   manifest: Manifest,
-  progress: (line: string) => void,
-) {
+): Promise<SiteFiles> {
   const { siteAssets } = await import('../render/assets.js');
   const keys = new Map<string, string>();
-  const files: SiteFile[] = [];
-  const add = (path: string, key: string, file: SiteFile) => {
+  const made: SiteFile[] = [];
+  const kept: SiteFile[] = [];
+  const isThere = (path: string, key: string) => {
     keys.set(path, key);
-    files.push(manifest.has(path, key) ? { path, keep: true } : file);
+    if (!manifest.has(path, key)) return false;
+    kept.push({ path, keep: true });
+    return true;
   };
-  for (const { path, bytes } of siteAssets())
-    add(path, createHash('sha256').update(bytes).digest('hex'), { path, content: bytes });
-  for (const { path, source } of photos.files) add(path, path, { path, copyOf: source });
-  const changed = pages.filter((page) => !manifest.has(page.path, page.key));
-  if (changed.length > 0) progress(`rendering ${changed.length} of ${pages.length} pages`);
-  const rendered = new Map((await renderThrough(changed)).map(({ path, content }) => [path, content]));
-  for (const { path, key } of pages) add(path, key, { path, content: rendered.get(path) ?? '' });
-  return { files, keys };
+  for (const { path, bytes } of siteAssets()) {
+    const key = createHash('sha256').update(bytes).digest('hex');
+    if (!isThere(path, key)) made.push({ path, content: bytes });
+  }
+  for (const { path, source } of photos.files) if (!isThere(path, path)) made.push({ path, copyOf: source });
+  const changed = pages.filter(({ path, key }) => !isThere(path, key));
+  return {
+    keys,
+    written: made.length + changed.length,
+    files: async function* (progress) {
+      yield* kept;
+      yield* made;
+      yield* renderInTurn(changed, progress);
+    },
+  };
+}
+
+/** Pages rendered at one time: few enough that a large site is never in memory whole. */
+const BATCH = 200;
+
+async function* renderInTurn(
+  pages: readonly Page[],
+  progress: (line: string) => void,
+): AsyncIterable<SiteFile> {
+  for (let from = 0; from < pages.length; from += BATCH) {
+    progress(`rendering page ${from + 1} of ${pages.length}`);
+    yield* await renderThrough(pages.slice(from, from + BATCH));
+  }
 }
 
 /** Renders pages; the renderer is loaded only when there is one to render. */

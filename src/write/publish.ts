@@ -10,6 +10,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 
 /**
@@ -45,16 +46,17 @@ export function inspectTarget(out: string): Target {
 }
 
 /**
- * Replaces the site at `out` by the given files.
+ * Replaces the site at `out` by the given files. They are taken one by one as they come, and written while the
+ * next ones are being made, so that a large site is never held in memory whole.
  *
- * @throws what the file system throws, with the old site left as it was.
+ * @throws what the file system or the files' maker throws, with the old site left as it was.
  */
-export function publish(out: string, files: readonly SiteFile[]): void {
+export async function publish(out: string, files: AsyncIterable<SiteFile>): Promise<void> {
   const fresh = beside(out, 'new');
   const old = beside(out, 'old');
   rmSync(fresh, { recursive: true, force: true });
   try {
-    fill(fresh, out, files);
+    await fill(fresh, out, files);
     rmSync(old, { recursive: true, force: true });
     if (existsSync(out)) renameSync(out, old);
     swapIn(fresh, out, old);
@@ -84,17 +86,56 @@ function beside(out: string, what: 'new' | 'old'): string {
   return join(dirname(out), `.${basename(out)}.ribband-${what}`);
 }
 
-function fill(fresh: string, out: string, files: readonly SiteFile[]): void {
+async function fill(fresh: string, out: string, files: AsyncIterable<SiteFile>): Promise<void> {
   mkdirSync(fresh, { recursive: true });
   writeFileSync(join(fresh, MARKER), MARKER_TEXT);
-  for (const folder of new Set(files.map((file) => dirname(file.path))))
-    mkdirSync(join(fresh, folder), { recursive: true });
-  for (const file of files) {
-    const target = join(fresh, file.path);
-    if ('content' in file) writeFileSync(target, file.content);
-    else if ('copyOf' in file) copyFileSync(file.copyOf, target, constants.COPYFILE_FICLONE);
-    else linkOrCopy(join(out, file.path), target);
+  const folders = new Set<string>();
+  const writes = writesAtOnce();
+  try {
+    for await (const file of files) {
+      const target = join(fresh, file.path);
+      makeFolder(dirname(target), folders);
+      if ('content' in file) await writes.add(writeFile(target, file.content));
+      else if ('copyOf' in file) copyFileSync(file.copyOf, target, constants.COPYFILE_FICLONE);
+      else linkOrCopy(join(out, file.path), target);
+    }
+  } finally {
+    // Whatever went wrong, nothing may still be writing into a folder that is about to be taken away.
+    await writes.end();
   }
+}
+
+/** Files that are being written at one time: enough to keep the disk busy, few enough to hold in memory. */
+const AT_ONCE = 32;
+
+function writesAtOnce() {
+  const open = new Set<Promise<void>>();
+  const failures: unknown[] = [];
+  const tell = () => {
+    if (failures.length > 0) throw failures[0];
+  };
+  return {
+    add: async (write: Promise<void>): Promise<void> => {
+      const settled = write
+        .catch((error: unknown) => {
+          failures.push(error);
+        })
+        .finally(() => open.delete(settled));
+      open.add(settled);
+      if (open.size >= AT_ONCE) await Promise.race(open);
+      tell();
+    },
+    end: async (): Promise<void> => {
+      await Promise.all(open);
+      tell();
+    },
+  };
+}
+
+function makeFolder(folder: string, made: Set<string>): void {
+  if (made.has(folder)) return;
+  mkdirSync(folder, { recursive: true });
+  made.add(folder);
 }
 
 /** A hard link costs nothing; file systems without them, or links across disks, get a copy. */
