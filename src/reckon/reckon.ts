@@ -189,6 +189,7 @@ function decisionStates(
 }
 
 function upkeepStates(book: CheckedBook, facts: Facts, asOf: string): ReadonlyMap<string, UpkeepState> {
+  const meters = new Map(facts.meters.map((meter) => [meter.ref, meter]));
   const runs = new Map(
     facts.meters.map(
       (meter) => [meter.ref, runningHours(meter, facts.metersBy.get(meter.ref) ?? [])] as const,
@@ -201,12 +202,14 @@ function upkeepStates(book: CheckedBook, facts: Facts, asOf: string): ReadonlyMa
       const shown = facts.metersBy.get(upkeep.meter ?? '')?.at(-1);
       const offset =
         run === null || shown === undefined ? 0 : shown.reads.si / 3600 - (hoursOn(run, shown.date) ?? 0);
+      const wraps = meters.get(upkeep.meter ?? '')?.wrapsAt ?? null;
+      const wrapsAt = wraps === null ? null : wraps.si / 3600;
       const done = facts.doneBy.get(upkeep.ref) ?? [];
       states.set(
         upkeep.ref,
         upkeepState(
           upkeep,
-          { system, done, run, offset, firstEntry: facts.firstEntryBy.get(system.id) ?? null },
+          { system, done, run, offset, wrapsAt, firstEntry: facts.firstEntryBy.get(system.id) ?? null },
           asOf,
         ),
       );

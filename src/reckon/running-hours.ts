@@ -59,9 +59,9 @@ export function hoursOn(run: RunningHours, date: string): number | null {
   return before.hours + share * (next.hours - before.hours);
 }
 
-/** A stretch between two readings counts as laid up when it ran less than this share of the usual rate… */
-const LAID_UP_SHARE = 0.1;
-/** …for longer than this. A month without a trip is no winter. */
+/** A stretch between two readings is idle when it ran less than this share of the usual rate… */
+const IDLE_SHARE = 0.1;
+/** …and idle stretches, one after the other, count as laid up when they come to more than this. A month without a trip is no winter. */
 const LAID_UP_DAYS = 30;
 /** Days of use that make "recent". */
 const RECENT_DAYS = 180;
@@ -89,8 +89,27 @@ function useRate(points: RunningHours['points']): UseRate | null {
     running.map(({ rate, days }) => [rate, days]),
     0.5,
   );
-  const used = stretches.filter(({ rate, days }) => days <= LAID_UP_DAYS || rate >= LAID_UP_SHARE * middle);
-  return rateOf(recent(used));
+  return rateOf(recent(withoutLayUps(stretches, IDLE_SHARE * middle)));
+}
+
+/** However often the meter was looked at in a winter, it is one winter: idle stretches that meet are taken together. */
+function withoutLayUps(stretches: readonly Stretch[], idleBelow: number): readonly Stretch[] {
+  const kept: Stretch[] = [];
+  let idle: Stretch[] = [];
+  const endOfIdle = () => {
+    if (idle.reduce((sum, { days }) => sum + days, 0) <= LAID_UP_DAYS) kept.push(...idle);
+    idle = [];
+  };
+  for (const stretch of stretches) {
+    if (stretch.rate < idleBelow) {
+      idle.push(stretch);
+    } else {
+      endOfIdle();
+      kept.push(stretch);
+    }
+  }
+  endOfIdle();
+  return kept;
 }
 
 function recent(stretches: readonly Stretch[]): readonly Stretch[] {

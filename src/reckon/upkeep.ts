@@ -60,6 +60,8 @@ export interface UpkeepFacts {
   /** Running hours of its meter, and what the meter shows on top of them. */
   readonly run: RunningHours | null;
   readonly offset: number;
+  /** Hours at which the meter starts again from zero, where it does. */
+  readonly wrapsAt: number | null;
   /** Day of the first entry of its system. */
   readonly firstEntry: string | null;
 }
@@ -68,8 +70,8 @@ export interface UpkeepFacts {
  * When upkeep is due: by the calendar, by running hours, or by whichever of the two comes first.
  *
  * An interval counts from the last time it was done; with `from-due`, from when it was due then, so that what
- * is done late does not push the next one back (the rule of 14 CFR 91.409(b) for inspections by hours). Work
- * never done counts from the day its system came into service, or else from the first entry about it.
+ * is done late does not push the next one back (the rule of 14 CFR 91.409(b) for inspections by hours). Done
+ * a second time before its turn has begun it is just done once more: the next one does not move. Work never done counts from the day its system came into service, or else from the first entry about it.
  */
 export function upkeepState(upkeep: Upkeep, facts: UpkeepFacts, asOf: string): UpkeepState {
   const done = facts.done.map(
@@ -87,7 +89,7 @@ export function upkeepState(upkeep: Upkeep, facts: UpkeepFacts, asOf: string): U
   const byHours =
     upkeep.everyHours === null || facts.run === null
       ? null
-      : hoursDue(upkeep, facts.run, facts.offset, done, start?.date ?? null, asOf);
+      : hoursDue(upkeep, facts.run, facts, done, start?.date ?? null, asOf);
   const last = done.at(-1);
   const overdueByDate = byCalendar !== null && byCalendar.inDays < 0;
   const overdueByHours = byHours !== null && byHours.left < 0;
@@ -129,23 +131,25 @@ function calendarDue(
   return { on, inDays: daysBetween(asOf, on) };
 }
 
-/** The due day after the last time it was done, on the raster that begins at the start. A month end stays one. */
+/**
+ * The due day after the last time it was done, on the raster that begins at the start. A month end stays one.
+ * What is done after a due day settles it and all before; what is done before it settles it only if the due
+ * day before that is past, so that nothing is skipped by doing it twice.
+ */
 function nextFromDue(every: Interval, done: readonly UpkeepDone[], start: string): string {
+  const dueAt = (turn: number) => addInterval(start, timesInterval(every, turn));
   let turn = 1;
-  let due = addInterval(start, every);
-  for (const { date } of done) {
-    do {
-      turn += 1;
-      due = addInterval(start, timesInterval(every, turn));
-    } while (due <= date);
+  for (const date of new Set(done.map((one) => one.date))) {
+    if (date > dueAt(turn - 1)) turn += 1;
+    while (dueAt(turn) <= date) turn += 1;
   }
-  return due;
+  return dueAt(turn);
 }
 
 function hoursDue(
   upkeep: Upkeep,
   run: RunningHours,
-  offset: number,
+  { offset, wrapsAt }: Pick<UpkeepFacts, 'offset' | 'wrapsAt'>,
   done: readonly UpkeepDone[],
   start: string | null,
   asOf: string,
@@ -160,16 +164,18 @@ function hoursDue(
       : (done.at(-1)?.hours ?? begin) + every;
   // Beyond the last reading nothing is known but the rate; the meter is taken to have gone on at it.
   const lastRead = run.points.at(-1)?.date ?? asOf;
-  return { atReading: at + offset, left: at - now, ...projected(run, at - now, lastRead, asOf) };
+  const atReading = wrapsAt === null || at + offset < wrapsAt ? at + offset : at + offset - wrapsAt;
+  return { atReading, left: at - now, ...projected(run, at - now, lastRead, asOf) };
 }
 
+/** The same by running hours. */
 function nextHoursFromDue(every: number, done: readonly UpkeepDone[], begin: number): number {
-  let due = begin + every;
-  for (const { hours } of done) {
-    do due += every;
-    while (hours !== null && due <= hours);
+  let turn = 1;
+  for (const hours of new Set(done.flatMap((one) => one.hours ?? []))) {
+    if (hours > begin + (turn - 1) * every) turn += 1;
+    while (begin + turn * every <= hours) turn += 1;
   }
-  return due;
+  return begin + turn * every;
 }
 
 /** Farther ahead than this a projection is a guess. */
