@@ -36,3 +36,15 @@ export function addDays(date: string, days: number): string {
 export function monthOf(date: string): string {
   return date.slice(0, 7);
 }
+
+const FIRST_DAY = '1970-01-01';
+
+/** A day as a number: days since 1970-01-01. */
+export function dayNumber(date: string): number {
+  return daysBetween(FIRST_DAY, date);
+}
+
+/** The day of a whole number of days since 1970-01-01. */
+export function dayOfNumber(days: number): string {
+  return addDays(FIRST_DAY, days);
+}

@@ -1,5 +1,5 @@
 import studentQuantile from '@stdlib/stats-base-dists-t-quantile';
-import { CONFIDENCE, type Series } from './points.js';
+import { CONFIDENCE, type Series } from './series.js';
 
 /**
  * A straight line by ordinary least squares, y = intercept + slope · x, with what its errors are made of.
@@ -100,11 +100,47 @@ export function leastSquares({ x, y }: Series): Line | null {
  * fit ± t(n − 2) · s · √(1 + 1/n + (x − x̄)²/Sxx).
  */
 export function predict(line: Line, x: number): Predicted {
+  return around(line, x, 1);
+}
+
+/** Where the line itself lies at `x`: the two-sided 95 % confidence interval, as `predict` without the 1. */
+export function confidence(line: Line, x: number): Predicted {
+  return around(line, x, 0);
+}
+
+function around(line: Line, x: number, own: 0 | 1): Predicted {
   const { n, slope, meanX, meanY, s, sxx } = line;
   const fit = meanY + slope * (x - meanX);
-  const half =
-    studentQuantile((1 + CONFIDENCE) / 2, n - 2) * s * Math.sqrt(1 + 1 / n + (x - meanX) ** 2 / sxx);
+  const half = student(n) * s * Math.sqrt(own + 1 / n + (x - meanX) ** 2 / sxx);
   return { fit, low: fit - half, high: fit + half };
+}
+
+function student(n: number): number {
+  return studentQuantile((1 + CONFIDENCE) / 2, n - 2);
+}
+
+/**
+ * The stretch of x, from the middle of the series on, in which the line may reach a level: where its 95 %
+ * confidence interval holds the level (E. C. Fieller, Journal of the Royal Statistical Society B 16, 1954). Ends
+ * may be infinite: a slope that may be nought may never get there. Where the line goes away from the level, an
+ * interval that loses it and, growing wide, finds it again counts as holding it throughout.
+ *
+ * @returns null where the interval moves away from the level.
+ */
+export function reaches(
+  { n, slope, meanX, meanY, s, sxx }: Line,
+  level: number,
+): { from: number; to: number } | null {
+  const k = (student(n) * s) ** 2;
+  const off = level - meanY;
+  // (off − slope · u)² = k · (1/n + u²/Sxx), with u = x − x̄, is a·u² − 2·off·slope·u + c = 0.
+  const a = slope ** 2 - k / sxx;
+  const c = off ** 2 - k / n;
+  const root = Math.sqrt(Math.max(0, k * (slope ** 2 / n + off ** 2 / sxx - k / (n * sxx))));
+  const [one, other] = [(off * slope - root) / a, (off * slope + root) / a];
+  if (a > 0) return other < 0 ? null : { from: meanX + one, to: meanX + other };
+  if (c <= 0) return { from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY };
+  return a < 0 ? { from: meanX + Math.max(one, other), to: Number.POSITIVE_INFINITY } : null;
 }
 
 /**

@@ -1,5 +1,5 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
-import type { Series } from './points.js';
+import type { Series } from './series.js';
 
 /** The Mann–Kendall test: whether the values go up or down with time at all. */
 export interface MannKendall {

@@ -1,0 +1,9 @@
+/** What the tests use of a library that comes without types. */
+
+declare module 'ml-regression-theil-sen' {
+  export class TheilSenRegression {
+    constructor(x: readonly number[], y: readonly number[]);
+    readonly slope: number;
+    readonly intercept: number;
+  }
+}
