@@ -90,7 +90,7 @@ function checkCounts(
   const extra = operands[command.maxOperands];
   if (extra !== undefined)
     throw new Refusal(
-      `\`ribband ${command.name}\` takes ${command.maxOperands === 1 ? 'one folder' : 'nothing'}; \`${extra}\` is one too many.`,
+      `\`ribband ${command.name}\` takes ${command.maxOperands === 1 ? 'one folder' : `at most ${command.maxOperands} words`}; \`${extra}\` is one too many.`,
     );
   const twice = command.options.find(
     (option) => option.many !== true && option.value !== null && (values.get(option.name)?.length ?? 0) > 1,

@@ -17,10 +17,10 @@ export const exportBook: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
   const asOf = dayGiven(given, 'as-of') ?? today;
-  const { book, folder, diagnostics } = await checkFolder(root, today);
+  const { book, folder, diagnostics, reckoning: now } = await checkFolder(root, today);
   effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
   if (book === null || hasErrors(diagnostics)) return EXIT.problems;
-  const reckoning = reckon(book, asOf);
+  const reckoning = asOf === today && now !== null ? now : reckon(book, asOf);
   const document = exportDocument(reckoning, await linesOf(reckoning, folder));
   effects.out(`${JSON.stringify(document, null, 1)}\n`);
   return EXIT.clean;

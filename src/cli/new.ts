@@ -131,8 +131,8 @@ function askItems(systems: readonly string[], reckoning: Reckoning, ask: Ask) {
   if (open.length === 0) return Promise.resolve([]);
   const choices = open.map(({ opened }) => ({
     value: opened.id,
-    label: opened.id,
-    hint: oneLine(opened.what),
+    label: oneLine(opened.what),
+    hint: opened.id,
   }));
   return ask.several('What is done with it? (none is fine)', choices, false);
 }
@@ -142,7 +142,7 @@ function systemChoices({ book }: Reckoning) {
   const recent = unique(book.entries.toReversed().flatMap((entry) => entry.systems));
   return unique([...recent, ...book.systems.keys()]).flatMap((id) => {
     const system = book.systems.get(id);
-    return system === undefined ? [] : [{ value: id, label: id, hint: oneLine(system.title) }];
+    return system === undefined ? [] : [{ value: id, label: oneLine(system.title), hint: id }];
   });
 }
 

@@ -61,9 +61,10 @@ describe('ribband build', () => {
   it('shows progress on a terminal and not elsewhere', async () => {
     expect((await run(['build'], { cwd: book() })).err).not.toContain('\r');
     const ran = await run(['build'], { cwd: book(), terminal: true });
-    const [start, line = '', end] = ran.err.split(CLEARED);
-    expect([start, ran.err.split(CLEARED).length]).toEqual(['', 3]);
-    expect(line).toMatch(/^rendering \d+ of \d+ pages$/);
+    const [start, line = ''] = ran.err.split(CLEARED);
+    const end = ran.err.split(CLEARED).at(-1);
+    expect(start).toBe('');
+    expect(line).toMatch(/^rendering .*\d+ of \d+/);
     expect(end).not.toContain('rendering');
   });
 

@@ -1,8 +1,18 @@
 import { spawnSync } from 'node:child_process';
-import { chmodSync, mkdirSync, readdirSync, readFileSync, renameSync, symlinkSync } from 'node:fs';
+import {
+  chmodSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ExportDocument } from '../../schemas/export.js';
+import { COMMANDS } from '../../src/cli/commands.js';
+import { blocksOf, README } from './readme.js';
 import { tempFolder } from './support.js';
 
 /**
@@ -95,5 +105,51 @@ describe('the package', () => {
     expect(exported.code, exported.err).toBe(0);
     const { entries } = JSON.parse(exported.out) as ExportDocument;
     expect(entries.map(({ title }) => title).sort()).toEqual(['First look', 'The book begins']);
+  });
+});
+
+describe('the README', () => {
+  const blocks = blocksOf('Five minutes to a book of your own');
+  const inBook = blocks.filter(({ language }) => language === 'sh').slice(1);
+
+  /** Puts fields at the end of a file's front matter, as the README tells the reader to. */
+  function write(file: string, fields: string): void {
+    const text = readFileSync(file, 'utf8');
+    writeFileSync(
+      file,
+      text.replace(/\n---\n/, () => `\n${fields}---\n`),
+    );
+  }
+
+  it('leads from nothing to a site that shows the claim as contradicted', () => {
+    const home = tempFolder();
+    symlinkSync(join(folder, 'node_modules'), join(home, 'node_modules'));
+    const [start, look, make] = inBook.map(({ text }) => text);
+    const [found, claimed] = blocks.filter(({ language }) => language === 'yaml').map(({ text }) => text);
+    const started = sh(start as string, home);
+    expect(started.code, started.err).toBe(0);
+    const entry = started.out.trimEnd().split('\n').at(-1) as string;
+    write(join(home, entry), found as string);
+    write(join(home, 'log/systems/house-dc.md'), claimed as string);
+    const [check, serve] = (look as string).trimEnd().split('\n');
+    expect(serve).toBe('npx ribband serve log');
+    expect(sh(check as string, home)).toMatchObject({ code: 0, out: '4 files checked: nothing wrong.\n' });
+    const made = sh(make as string, home);
+    expect(made.code, made.err).toBe(0);
+    const page = readFileSync(join(home, '_site/index.html'), 'utf8');
+    expect(page).toMatch(/Bank capacity[\s\S]*contradicted[\s\S]*318 ± 6 Ah/);
+  });
+
+  it('tells of every command with every option, of the tarball by its name, and of nothing else', () => {
+    const rows = [...README.matchAll(/^\| `ribband (\w+) ([^`]+)` \| (.*) \|$/gm)];
+    expect(rows.map(([, name, operands]) => `${name} ${operands}`)).toEqual(
+      COMMANDS.map(({ name, operands }) => `${name} ${operands}`),
+    );
+    for (const [, name, , about = ''] of rows) {
+      const told = [...about.matchAll(/`--([a-z-]+)`/g)].map((match) => match[1]);
+      const options = COMMANDS.find((command) => command.name === name)?.options ?? [];
+      expect([name, told.sort()]).toEqual([name, options.map((option) => option.name).sort()]);
+    }
+    expect(blocks[0]?.text).toContain(`./ribband-${description.version}.tgz`);
   });
 });

@@ -225,7 +225,9 @@ describe('a page while somebody writes', () => {
 `;
 
   it('listens to the server, and is let to', () => {
-    expect(livePage(html, [], 'a-1')).toBe(`<!doctype html><html><head>
+    expect(
+      livePage(html, { diagnostics: [], state: 'a-1', hasPages: true }),
+    ).toBe(`<!doctype html><html><head>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; connect-src 'self'">
 <link rel="stylesheet" href="/__ribband/live.css">
 </head>
@@ -238,29 +240,27 @@ describe('a page while somebody writes', () => {
   });
 
   it('shows problems with the stretch marked, and whatever they quote as text', () => {
-    const shown = livePage(
-      html,
-      [
-        {
-          code: 'unknown-unit',
-          severity: 'error',
-          file: 'entries/<b>.md',
-          span: { offset: 0, length: 3, line: 6, column: 3, endLine: 6, endColumn: 6 },
-          excerpt: 'a <b> & c',
-          message: '<script>alert(1)</script>',
-          hint: 'Write `V`.',
-          fix: null,
-        },
-      ],
-      'a-1',
-    );
+    const diagnostic = {
+      code: 'unknown-unit',
+      severity: 'error',
+      file: 'entries/<b>.md',
+      span: { offset: 0, length: 3, line: 6, column: 3, endLine: 6, endColumn: 6 },
+      excerpt: 'a <b> & c',
+      message: '<script>alert(1)</script>',
+      hint: 'Write `V`.',
+      fix: { title: 'Write `V`', edits: [] },
+    } as const;
+    const shown = livePage(html, { diagnostics: [diagnostic], state: 'a-1', hasPages: true });
     expect(shown).toContain(
       '<summary>1 error in the book. The pages are those of the last time all was well.',
     );
     expect(shown).toContain('entries/&#60;b&#62;.md:6:3 <code>error unknown-unit</code>');
     expect(shown).toContain('<pre>a <mark>&#60;b&#62;</mark> &#38; c</pre>');
     expect(shown).toContain('&#60;script&#62;alert(1)&#60;/script&#62;');
-    expect(shown).toContain('To mend it: Write `V`.');
+    expect(shown).toContain('<p>Hint: Write <code>V</code>.</p>');
+    expect(shown).toContain('<p><code>ribband check --fix</code>: Write <code>V</code>.</p>');
+    const without = livePage(html, { diagnostics: [diagnostic], state: 'a-1', hasPages: false });
+    expect(without).toContain('<summary>1 error in the book.</summary>');
     expect(shown).not.toContain('<script>alert');
   });
 });

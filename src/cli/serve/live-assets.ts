@@ -39,13 +39,15 @@ export const STYLE = `.ribband-live {
 }
 /* Warnings can be there for months: they do not stay in view. */
 .ribband-live.warnings { position: static; background: #fff9e5; border-bottom-color: #8a6100; }
-.ribband-live summary { font-weight: 700; cursor: pointer; min-height: 24px; }
+.ribband-live summary { color: inherit; font-weight: 700; cursor: pointer; min-height: 24px; }
 .ribband-live ol { margin: 0.6rem 0 0; padding: 0; list-style: none; }
 .ribband-live li { margin: 0 0 0.9rem; max-width: 60rem; }
 .ribband-live p { margin: 0.1rem 0; max-width: none; }
 .ribband-live code, .ribband-live pre { font: 13px/1.5 ui-monospace, monospace; color: inherit; background: none; }
 .ribband-live pre { margin: 0.2rem 0; padding: 0.3rem 0.6rem; overflow-x: auto; background: #ffffffb0; border: 0; }
 .ribband-live mark { color: inherit; background: #ffc7bd; text-decoration: underline wavy #b3261e; }
+.ribband-plain { margin: 0; font: 17px/1.5 system-ui, sans-serif; }
+.ribband-plain > h1, .ribband-plain > p { margin: 1.5rem 1rem; }
 .ribband-live .where { font-weight: 700; overflow-wrap: anywhere; }
 @media (prefers-color-scheme: dark) {
   .ribband-live { color: #f4e4de; background: #3a1a15; border-bottom-color: #ff8a7a; }

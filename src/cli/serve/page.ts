@@ -5,20 +5,25 @@ import { SCRIPT_PATH, STYLE_PATH } from './live-assets.js';
 
 /** What the server puts into the pages it shows: the script that loads them again, and the book's problems. */
 
-/**
- * A page of the site as shown while somebody writes.
- *
- * @param state stands for the state that the page shows; the page loads again when the server is at another.
- */
-export function livePage(html: string, diagnostics: readonly Diagnostic[], state: string): string {
+/** What the server knows while it shows a page. */
+export interface Moment {
+  readonly diagnostics: readonly Diagnostic[];
+  /** Stands for the state that the page shows; the page loads again when the server is at another. */
+  readonly state: string;
+  /** Whether there has been a good state of the book, whose pages can be shown. */
+  readonly hasPages: boolean;
+}
+
+/** A page of the site as shown while somebody writes. */
+export function livePage(html: string, moment: Moment): string {
   const style = `<link rel="stylesheet" href="/${STYLE_PATH}">\n`;
-  const script = `<script src="/${SCRIPT_PATH}" data-state="${escapeHtml(state)}"></script>\n`;
+  const script = `<script src="/${SCRIPT_PATH}" data-state="${escapeHtml(moment.state)}"></script>\n`;
   const listening = html.replace(POLICY, (whole, start: string, policy: string) =>
     policy.includes('connect-src') ? whole : `${start}${policy}; connect-src 'self'"`,
   );
   const styled = insert(listening, listening.indexOf('</head>'), style);
   const body = /<body[^>]*>/.exec(styled);
-  const told = body === null ? styled : insert(styled, body.index + body[0].length, panel(diagnostics));
+  const told = body === null ? styled : insert(styled, body.index + body[0].length, panel(moment));
   return insert(told, told.lastIndexOf('</body>'), script);
 }
 
@@ -39,7 +44,7 @@ export function plainPage(title: string, text: string): string {
 <meta name="color-scheme" content="light dark">
 <title>${escapeHtml(title)}</title>
 </head>
-<body>
+<body class="ribband-plain">
 <h1>${escapeHtml(title)}</h1>
 <p>${escapeHtml(text)}</p>
 </body>
@@ -47,10 +52,10 @@ export function plainPage(title: string, text: string): string {
 `;
 }
 
-function panel(diagnostics: readonly Diagnostic[]): string {
+function panel({ diagnostics, hasPages }: Moment): string {
   if (diagnostics.length === 0) return '';
   const errors = diagnostics.some((diagnostic) => diagnostic.severity === 'error');
-  const rest = errors ? ' The pages are those of the last time all was well.' : '';
+  const rest = errors && hasPages ? ' The pages are those of the last time all was well.' : '';
   return `
 <aside class="ribband-live${errors ? '' : ' warnings'}" aria-label="Problems in the book">
 <details${errors ? ' open' : ''}><summary>${escapeHtml(countWords(diagnostics))} in the book.${rest}</summary>
@@ -61,11 +66,17 @@ ${diagnostics.map(problem).join('\n')}
 </aside>`;
 }
 
-function problem({ file, span, code, severity, message, hint, excerpt }: Diagnostic): string {
-  const hinted = hint === null ? '' : `<p>To mend it: ${escapeHtml(hint)}</p>`;
+function problem({ file, span, code, severity, message, hint, excerpt, fix }: Diagnostic): string {
   const shown = excerpt.trim() === '' ? '' : `<pre>${marked(excerpt, span)}</pre>`;
+  const hinted = hint === null ? '' : `<p>Hint: ${prose(hint)}</p>`;
+  const mended = fix === null ? '' : `<p>${prose(`\`ribband check --fix\`: ${fix.title}.`)}</p>`;
   return `<li><p class="where">${escapeHtml(`${file}:${span.line}:${span.column}`)} <code>${severity} ${escapeHtml(code)}</code></p>
-<p>${escapeHtml(message)}</p>${shown}${hinted}</li>`;
+<p>${prose(message)}</p>${shown}${hinted}${mended}</li>`;
+}
+
+/** A sentence with the names in it set apart. */
+function prose(text: string): string {
+  return escapeHtml(text).replace(/`([^`]+)`/g, '<code>$1</code>');
 }
 
 /** The line with the stretch marked; of a very long one the part around it. */

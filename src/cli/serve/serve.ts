@@ -15,17 +15,16 @@ export const serve: Run = async (given, effects) => {
   todayOf(effects);
   const site = await openLiveSite({ root, today: () => todayOf(effects), asOf: dayGiven(given, 'as-of') });
   const shown: Shown = { ...site, diagnostics: () => asSeenFrom(effects.cwd, root, site.diagnostics()) };
-  const server = await startServer({ shown, port, fault: (error) => tellFault(error, effects) });
+  const fault = faultTeller(effects);
+  const server = await startServer({ shown, port, fault });
   const tell = teller(shown, effects);
   const refresh = async () => {
     if (!(await site.refresh())) return;
     server.tellChanged();
     tell();
   };
-  const watching = watchBook(root, refresh, (error) => tellFault(error, effects));
+  const watching = watchBook(root, refresh, fault);
   await watching.ready;
-  // What was saved while the folder was being walked would otherwise be missed.
-  await refresh();
   effects.out(`http://localhost:${server.port}/\n`);
   effects.err('Saved files show at once. Ctrl-C ends it.\n');
   tell();
@@ -46,10 +45,24 @@ function teller({ diagnostics }: Shown, effects: Effects): () => void {
   };
 }
 
-function tellFault(error: unknown, { err, env }: Effects): void {
-  const whole = error instanceof Error ? error : new Error(String(error));
-  const debug = (env['RIBBAND_DEBUG'] ?? '') !== '';
-  err(`ribband: a fault in ribband itself: ${debug ? whole.stack : whole.message}\n`);
+/**
+ * Tells faults that do not end the server, each once: a system that lets no more files be watched says so for
+ * every file.
+ */
+function faultTeller({ err, env }: Effects): (error: unknown) => void {
+  let before = '';
+  return (error) => {
+    const whole = error instanceof Error ? error : new Error(String(error));
+    const limit = 'code' in whole && (whole.code === 'ENOSPC' || whole.code === 'EMFILE');
+    // These carry the path of the file, and are all the same to whoever reads them.
+    const now = limit ? 'limit' : whole.message;
+    if (now === before) return;
+    before = now;
+    const text = limit
+      ? 'this system does not let so many files be watched; saved files may not show until the next start.'
+      : `a fault in ribband itself: ${(env['RIBBAND_DEBUG'] ?? '') === '' ? whole.message : whole.stack}`;
+    err(`ribband: ${text}\n`);
+  };
 }
 
 function readPort(written: string | null): number | null {

@@ -4,7 +4,7 @@ import type { Diagnostic } from '../../check/diagnostic.js';
 import type { LiveSite } from '../live-site.js';
 import { Refusal } from '../refusal.js';
 import { EVENTS_PATH, SCRIPT, SCRIPT_PATH, STYLE, STYLE_PATH } from './live-assets.js';
-import { livePage, plainPage } from './page.js';
+import { livePage, type Moment, plainPage } from './page.js';
 import { judge, mediaType } from './request.js';
 
 /** What the server shows. */
@@ -52,10 +52,11 @@ export async function startServer({ shown, port, fault }: ServerOptions): Promis
     const judged = judge(asked, bound);
     if (!judged.ok) return send(response, refused(judged.status, judged.why), true);
     if (judged.path === EVENTS_PATH && judged.withBody) return listen(request, response, listeners, state());
-    answer(judged.path, shown, state())
+    const moment = { diagnostics: shown.diagnostics(), state: state(), hasPages: shown.hasPages() };
+    answer(judged.path, shown, moment)
       .catch((error: unknown) => {
         fault(error);
-        return faultPage(error, state());
+        return faultPage(error, moment);
       })
       .then((reply) => send(response, reply, judged.withBody))
       .catch(fault);
@@ -75,39 +76,33 @@ export async function startServer({ shown, port, fault }: ServerOptions): Promis
   };
 }
 
-async function answer(path: string, shown: Shown, state: string): Promise<Reply> {
+async function answer(path: string, shown: Shown, moment: Moment): Promise<Reply> {
   if (path === SCRIPT_PATH) return { status: 200, type: mediaType(path), body: SCRIPT };
   if (path === STYLE_PATH) return { status: 200, type: mediaType(path), body: STYLE };
   const file = await shown.get(path);
-  if (file !== null) return fileReply(200, path, file.body, shown, state);
-  if (!shown.hasPages()) {
+  if (file !== null) return fileReply(200, path, file.body, moment);
+  if (!moment.hasPages) {
     const page = plainPage('No page yet', 'The book has errors. The pages appear when they are mended.');
-    return fileReply(503, 'index.html', page, shown, state);
+    return fileReply(503, 'index.html', page, moment);
   }
   if (!path.endsWith('index.html') && (await shown.get(`${path}/index.html`)) !== null)
     return redirect(`/${encodeURI(path)}/`);
   const missing = await shown.get('404.html');
   const page = missing?.body ?? plainPage('Not found', 'There is no such page in this site.');
-  return fileReply(404, 'index.html', page, shown, state);
+  return fileReply(404, 'index.html', page, moment);
 }
 
-function fileReply(
-  status: number,
-  path: string,
-  body: string | Uint8Array,
-  shown: Shown,
-  state: string,
-): Reply {
+function fileReply(status: number, path: string, body: string | Uint8Array, moment: Moment): Reply {
   const type = mediaType(path);
   if (!type.startsWith('text/html')) return { status, type, body };
   const html = typeof body === 'string' ? body : Buffer.from(body).toString('utf8');
-  return { status, type, body: livePage(html, shown.diagnostics(), state) };
+  return { status, type, body: livePage(html, moment) };
 }
 
-function faultPage(error: unknown, state: string): Reply {
+function faultPage(error: unknown, moment: Moment): Reply {
   const text = error instanceof Error ? error.message : String(error);
   const page = plainPage('A fault in ribband itself', `This page could not be made: ${text}`);
-  return { status: 500, type: mediaType('index.html'), body: livePage(page, [], state) };
+  return { status: 500, type: mediaType('index.html'), body: livePage(page, moment) };
 }
 
 function redirect(location: string): Reply {

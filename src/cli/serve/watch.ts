@@ -8,7 +8,7 @@ const PARTS = new Set(['book.yaml', 'systems', 'entries', 'plans', 'photos']);
 const SETTLE = 20;
 
 export interface Watching {
-  /** Resolves when all files are watched. */
+  /** Resolves when all files are watched and what was saved meanwhile has been told of. */
   readonly ready: Promise<void>;
   readonly close: () => Promise<void>;
 }
@@ -32,11 +32,11 @@ export function watchBook(
   let timer: NodeJS.Timeout | undefined;
   watcher.on('all', () => {
     clearTimeout(timer);
-    timer = setTimeout(run, SETTLE);
+    timer = setTimeout(() => void run(), SETTLE);
   });
   watcher.on('error', failed);
   return {
-    ready: new Promise((resolve) => watcher.once('ready', resolve)),
+    ready: new Promise<void>((resolve) => watcher.once('ready', resolve)).then(run),
     close: async () => {
       clearTimeout(timer);
       await watcher.close();
@@ -50,10 +50,10 @@ function isOutside(path: string): boolean {
   return !PARTS.has(steps[0] ?? '') || steps.some((step) => step.startsWith('.'));
 }
 
-function oneAtATime(job: () => Promise<void>, failed: (error: unknown) => void): () => void {
+function oneAtATime(job: () => Promise<void>, failed: (error: unknown) => void): () => Promise<void> {
   let running = false;
   let again = false;
-  const run = async () => {
+  return async () => {
     if (running) {
       again = true;
       return;
@@ -65,5 +65,4 @@ function oneAtATime(job: () => Promise<void>, failed: (error: unknown) => void):
     } while (again);
     running = false;
   };
-  return () => void run();
 }
