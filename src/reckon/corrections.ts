@@ -50,7 +50,7 @@ export function correctionOf({ correct }: Pick<Point, 'correct'>): Correction | 
 }
 
 /** The temperature, in K, by which a reading is corrected; null where the reading does not note it. */
-export function temperatureFor({ under }: Pick<Reading, 'under'>, { condition }: Correction): number | null {
+function temperatureFor({ under }: Pick<Reading, 'under'>, { condition }: Correction): number | null {
   const noted = under.find(({ name }) => name === condition)?.value;
   return noted?.type === 'quantity' && noted.quantity.kind === 'temperature' ? noted.quantity.si : null;
 }
