@@ -3,6 +3,7 @@ import type { TemplateProps } from '../../src/render/make-page.js';
 import type { NowView } from '../../src/render/pages/now.js';
 import { count } from '../../src/render/words.js';
 import { HoldingWords } from './decisions.js';
+import { DueTable } from './due.js';
 import { DataTable, Day, Facts, Leaf, Masthead, StandingTag } from './pieces.js';
 import { EntryList, ItemTable, OrderTable, ResultTable, SpecTable } from './rows.js';
 
@@ -16,6 +17,7 @@ export function Now({ view }: TemplateProps<NowView>): VNode {
       </Masthead>
       <CheckFirst view={view} />
       {view.fallen.length > 0 && <Fallen view={view} />}
+      {view.dueCounts.overdue + view.dueCounts.soon > 0 && <DueSoon view={view} />}
       <OpenWork view={view} />
       {view.parts.length > 0 && <OnOrder view={view} />}
       <Leaf
@@ -125,6 +127,26 @@ function Fallen({ view }: { view: NowView }): VNode {
           ],
         }))}
       />
+    </Leaf>
+  );
+}
+
+function DueSoon({ view }: { view: NowView }): VNode {
+  const { overdue, soon } = view.dueCounts;
+  const note = (
+    <>
+      <a href={view.to.upkeep}>All upkeep</a>
+      <br />
+      {overdue} overdue, {soon} in the next 60 days
+    </>
+  );
+  return (
+    <Leaf heading="Due" id="due" note={note}>
+      {view.due.overdue.length > 0 && <DueTable label="Overdue" rows={view.due.overdue} />}
+      {view.due.overdue.length < overdue && (
+        <p class="more soft">and {overdue - view.due.overdue.length} more that are overdue</p>
+      )}
+      {view.due.soon.length > 0 && <DueTable label="Due in the next 60 days" rows={view.due.soon} />}
     </Leaf>
   );
 }

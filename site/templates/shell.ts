@@ -28,6 +28,9 @@ const NAVIGATION: readonly (readonly [Section, string, string])[] = [
   ['parts', 'Parts', paths.parts],
   ['decisions', 'Decisions', paths.decisions],
   ['work', 'Work', paths.work],
+  ['upkeep', 'Upkeep', paths.upkeep],
+  ['power', 'Power', paths.power],
+  ['weights', 'Weights', paths.weights],
   ['hours', 'Hours', paths.hours],
 ];
 
@@ -76,10 +79,11 @@ ${footer(frame, page)}
 
 function header(frame: SiteFrame, page: ShellPage): string {
   const description = frame.description === null ? '' : `<span>${escapeHtml(frame.description)}</span>`;
+  const items = NAVIGATION.filter(([section]) => !frame.without.includes(section));
   return `<header class="head">
 <div class="head-line"><a class="subject" href="${page.root}${paths.now}">${escapeHtml(frame.subject)}</a>${description}
 <p class="as-of">As of <time datetime="${frame.asOf}">${dayWords(frame.asOf)}</time></p></div>
-<nav aria-label="Main"><ul>${NAVIGATION.map((item) => navigationItem(item, page)).join('')}</ul></nav>
+<nav aria-label="Main"><ul>${items.map((item) => navigationItem(item, page)).join('')}</ul></nav>
 </header>`;
 }
 

@@ -1,12 +1,13 @@
 import type { VNode } from 'preact';
-import { CAUTIONS_DEFER, type Caution } from '../../src/render/cautions.js';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { PointView, SystemView, UpkeepRow } from '../../src/render/pages/system.js';
+import type { PointView, SystemView } from '../../src/render/pages/system.js';
 import { count } from '../../src/render/words.js';
+import { Cautions } from './cautions.js';
 import { TimelineFigure } from './charts.js';
-import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Refs, Rests, Value } from './pieces.js';
+import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Rests, Value } from './pieces.js';
 import { EntryList, ItemTable, PartTable, ReadingTable, SpecTable } from './rows.js';
 import { TestText } from './tests.js';
+import { UpkeepTable } from './upkeep.js';
 
 /** One system: what is believed of it, what was measured in it, what belongs to it. */
 export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
@@ -59,8 +60,8 @@ export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
         </Leaf>
       )}
       {view.upkeep.length > 0 && (
-        <Leaf heading="Upkeep" id="upkeep" note="as declared">
-          <UpkeepTable rows={view.upkeep} />
+        <Leaf heading="Upkeep" id="upkeep" note={view.upkeep.length}>
+          <UpkeepTable label="Upkeep" rows={view.upkeep} />
         </Leaf>
       )}
       {view.entries.length > 0 && (
@@ -77,35 +78,6 @@ export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
         </Leaf>
       )}
     </>
-  );
-}
-
-function Cautions({ cautions }: { cautions: readonly Caution[] }): VNode {
-  return (
-    <section class="leaf cautions">
-      <div class="margin">
-        <h2 id="cautions">Cautions</h2>
-      </div>
-      <div class="body">
-        <p>
-          <strong>{CAUTIONS_DEFER}</strong>
-        </p>
-        <div class="caution-list">
-          {cautions.map(({ title, facts }) => (
-            <div class="caution">
-              <h3>{title}</h3>
-              <ul>
-                {facts.map(({ text, source }) => (
-                  <li>
-                    {text} <small>({source})</small>
-                  </li>
-                ))}
-              </ul>
-            </div>
-          ))}
-        </div>
-      </div>
-    </section>
   );
 }
 
@@ -186,29 +158,5 @@ function DerivedValues({ view }: { view: SystemView }): VNode {
         }))}
       />
     </Leaf>
-  );
-}
-
-function UpkeepTable({ rows }: { rows: readonly UpkeepRow[] }): VNode {
-  return (
-    <DataTable
-      label="Upkeep"
-      on="stack"
-      columns={[{ head: 'Work' }, { head: 'Every', kind: 'value' }, { head: 'Last done', kind: 'text' }]}
-      rows={rows.map((row) => ({
-        cells: [
-          <>
-            {row.what}
-            {row.safety && <span class="mark-word">safety</span>}
-          </>,
-          row.every,
-          row.done.length === 0 ? (
-            <span class="soft">not on record</span>
-          ) : (
-            <Refs to={row.done.map(({ entry }) => entry)} />
-          ),
-        ],
-      }))}
-    />
   );
 }

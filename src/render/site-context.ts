@@ -23,6 +23,9 @@ export type Section =
   | 'parts'
   | 'decisions'
   | 'work'
+  | 'upkeep'
+  | 'power'
+  | 'weights'
   | 'hours'
   | 'about'
   | 'reference';
@@ -34,6 +37,8 @@ export interface SiteFrame {
   readonly description: string | null;
   readonly language: string;
   readonly asOf: string;
+  /** Parts of the site that this book has nothing for. */
+  readonly without: readonly Section[];
 }
 
 /** All that pages are made from, with the look-ups that more than one of them needs. */
@@ -75,6 +80,7 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
     description: [subject.type, built].filter((text) => text !== null).join(', ') || null,
     language,
     asOf: reckoning.asOf,
+    without: emptySections(reckoning),
   };
   const base = JSON.stringify([rendererId, frame]);
   return {
@@ -92,6 +98,15 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
     readingRows: new Map(),
     keyOf: (...shown) => createHash('sha1').update(base).update(JSON.stringify(shown)).digest('base64url'),
   };
+}
+
+function emptySections({ upkeep, book }: Reckoning): readonly Section[] {
+  const empty: readonly (readonly [Section, boolean])[] = [
+    ['upkeep', upkeep.size === 0],
+    ['power', book.plans.power === null],
+    ['weights', book.plans.weights === null],
+  ];
+  return empty.filter(([, isEmpty]) => isEmpty).map(([section]) => section);
 }
 
 function pointsByReading(reckoning: Reckoning): Map<Reading, TimelinePoint> {

@@ -13,6 +13,7 @@ import { specPages } from './pages/specs.js';
 import { systemPages } from './pages/system.js';
 import { systemsPage } from './pages/systems.js';
 import { testsPage } from './pages/tests.js';
+import { upkeepPages } from './pages/upkeep.js';
 import { workPage } from './pages/work.js';
 import type { PhotoIndex } from './photo-index.js';
 import { rendererId } from './renderer-id.js';
@@ -56,6 +57,7 @@ export function sitePages({
     partsPage(site),
     decisionsPage(site),
     workPage(site),
+    ...upkeepPages(site),
     hoursPage(site),
     aboutPage(site),
     notFoundPage(site, pathPrefix),

@@ -1,6 +1,9 @@
 import { Now } from '../../../site/templates/now.js';
+import { addDays } from '../../reckon/calendar.js';
+import { dueList } from '../../reckon/due.js';
 import type { Exposure } from '../../reckon/exposure.js';
 import type { DecisionState, SpecState } from '../../reckon/model.js';
+import { type DueRow, dueRow } from '../due-row.js';
 import { type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
@@ -13,10 +16,11 @@ import { type DecisionView, decisionView } from './decisions.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
 import { latestResults, type ResultRow } from './tests.js';
+import { SOON_DAYS } from './upkeep.js';
 import { type ItemRow, itemRow, openItems } from './work.js';
 
 /** How many rows the first page shows of each list; the rest is a link away. */
-const ROWS = { checkFirst: 12, items: 12, parts: 8, entries: 8, results: 6 };
+const ROWS = { checkFirst: 12, overdue: 8, soon: 8, items: 12, parts: 8, entries: 8, results: 6 };
 
 /** A spec that is not verified, with what rests on it and what would settle it. */
 export interface CheckRow extends SpecRow {
@@ -38,6 +42,9 @@ export interface NowView {
   readonly restedOn: number;
   /** Decisions that no longer hold, those of the newest reading first. */
   readonly fallen: readonly DecisionView[];
+  /** What is overdue, the longest first, and after it what comes due soon. */
+  readonly due: { readonly overdue: readonly DueRow[]; readonly soon: readonly DueRow[] };
+  readonly dueCounts: { readonly overdue: number; readonly soon: number };
   readonly items: readonly ItemRow[];
   readonly itemCounts: { readonly open: number; readonly ready: number; readonly overdue: number };
   readonly parts: readonly PartRow[];
@@ -48,7 +55,9 @@ export interface NowView {
   /** Day of the first entry. */
   readonly first: string | null;
   readonly results: readonly ResultRow[];
-  readonly to: Readonly<Record<'specs' | 'decisions' | 'work' | 'parts' | 'log' | 'tests', string>>;
+  readonly to: Readonly<
+    Record<'specs' | 'decisions' | 'work' | 'upkeep' | 'parts' | 'log' | 'tests', string>
+  >;
 }
 
 /** Makes the first page. */
@@ -62,6 +71,9 @@ function nowView(site: Site, links: Links): NowView {
   const { book, specs, exposures } = site.reckoning;
   const { subject } = book;
   const open = openItems(site);
+  const due = dueList(site.reckoning, addDays(site.reckoning.asOf, SOON_DAYS));
+  const overdue = due.filter((one) => one.overdue);
+  const soon = due.filter((one) => !one.overdue);
   const ordered = onOrder(site);
   return {
     subject: subject.name,
@@ -72,6 +84,11 @@ function nowView(site: Site, links: Links): NowView {
     notVerified: exposures.length,
     restedOn: exposures.filter(({ dependents }) => dependents.length > 0).length,
     fallen: fallenDecisions(site, links),
+    due: {
+      overdue: overdue.slice(0, ROWS.overdue).map((due) => dueRow(links, due)),
+      soon: soon.slice(0, ROWS.soon).map((due) => dueRow(links, due)),
+    },
+    dueCounts: { overdue: overdue.length, soon: soon.length },
     items: open.slice(0, ROWS.items).map((item) => itemRow(links, item, site)),
     itemCounts: {
       open: open.length,
@@ -92,6 +109,7 @@ function nowView(site: Site, links: Links): NowView {
       specs: links.to(paths.specs),
       decisions: links.to(paths.decisions),
       work: links.to(paths.work),
+      upkeep: links.to(site.frame.without.includes('upkeep') ? paths.work : paths.upkeep),
       parts: links.to(paths.parts),
       log: links.to(paths.log),
       tests: links.to(paths.tests),

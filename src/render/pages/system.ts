@@ -1,5 +1,5 @@
 import { SystemPage } from '../../../site/templates/system.js';
-import type { Derived, Hazard, System, Upkeep } from '../../check/model.js';
+import type { Derived, Hazard, System } from '../../check/model.js';
 import { printQuantity } from '../../quantity/index.js';
 import type { SpecState, Standing, Timeline } from '../../reckon/model.js';
 import { shownInUnit } from '../../reckon/values.js';
@@ -17,6 +17,7 @@ import { STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
 import { type PartDetail, partDetail } from './parts.js';
 import { type TestDetail, testDetail } from './tests.js';
+import { type UpkeepRow, upkeepRow } from './upkeep.js';
 import { type ItemRow, itemRow, openItems } from './work.js';
 
 /** As many readings as a point shows on its system's page; the readings pages have them all. */
@@ -48,16 +49,6 @@ export interface DerivedRow {
   /** Day of the newest reading or statement in it. */
   readonly date: string | null;
   readonly restsOn: readonly { readonly what: Link; readonly standing: Standing | null }[];
-}
-
-/** Work that comes back, as it is declared. */
-export interface UpkeepRow {
-  readonly what: string;
-  readonly every: string;
-  readonly counts: Upkeep['counts'];
-  readonly safety: boolean;
-  /** Days on which it was done, newest first. */
-  readonly done: readonly { readonly date: string; readonly entry: Link }[];
 }
 
 /** One system. */
@@ -105,18 +96,15 @@ export function systemPages(site: Site): Page[] {
 /** What entries hold for each system, gathered in one pass over the book. */
 interface Gathered {
   readonly entries: ReadonlyMap<string, readonly EntryRow[]>;
-  readonly done: ReadonlyMap<string, UpkeepRow['done']>;
 }
 
 function gatherBySystem(site: Site): Gathered {
   const entries = new Map<string, EntryRow[]>();
-  const done = new Map<string, { date: string; entry: Link }[]>();
   for (const entry of [...site.reckoning.book.entries].reverse()) {
     const row = entryRow(site.nested, entry);
     for (const system of entry.systems) push(entries, system, row);
-    for (const ref of entry.done) push(done, ref, { date: entry.date, entry: site.nested.entry(entry.id) });
   }
-  return { entries, done };
+  return { entries };
 }
 
 function push<T>(map: Map<string, T[]>, key: string, value: T): void {
@@ -155,7 +143,10 @@ function systemView(site: Site, system: System, gathered: Gathered): SystemView 
     items: openItems(site)
       .filter((item) => item.opened.system === system.id)
       .map((item) => itemRow(links, item, site)),
-    upkeep: [...system.upkeep.values()].map((upkeep) => upkeepRow(upkeep, gathered)),
+    upkeep: [...system.upkeep.values()].flatMap(({ ref }) => {
+      const state = reckoning.upkeep.get(ref);
+      return state === undefined ? [] : [upkeepRow(site, links, state)];
+    }),
     entries: entries.slice(0, LATEST_ENTRIES),
     entryCount: entries.length,
     prose: proseView(site, links, system.body, 3),
@@ -229,15 +220,5 @@ function meterRow(site: Site, ref: string, title: string): SystemView['meters'][
     title,
     last: last === undefined ? null : printQuantity(last.reads, site.display),
     date: last?.date ?? null,
-  };
-}
-
-function upkeepRow(upkeep: Upkeep, gathered: Gathered): UpkeepRow {
-  return {
-    what: upkeep.what,
-    every: upkeep.everyWritten,
-    counts: upkeep.counts,
-    safety: upkeep.safety,
-    done: (gathered.done.get(upkeep.ref) ?? []).slice(0, 3),
   };
 }
