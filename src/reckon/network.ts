@@ -9,8 +9,6 @@ export interface Activity {
   readonly duration: number;
   /** Activities that have to be finished first; unknown names are passed over. */
   readonly after: readonly string[];
-  /** Cannot start before this, whatever it waits on. */
-  readonly notBefore?: number;
 }
 
 export interface Scheduled {
@@ -45,8 +43,8 @@ export function schedule(activities: readonly Activity[]): Schedule | null {
   const start = new Map<string, number>();
   const finish = new Map<string, number>();
   for (const id of order) {
-    const { duration, notBefore = 0 } = byId.get(id) as Activity;
-    const begin = Math.max(notBefore, 0, ...(after.get(id) ?? []).map((before) => finish.get(before) ?? 0));
+    const { duration } = byId.get(id) as Activity;
+    const begin = Math.max(0, ...(after.get(id) ?? []).map((before) => finish.get(before) ?? 0));
     start.set(id, begin);
     finish.set(id, begin + duration);
   }
@@ -68,12 +66,17 @@ export function schedule(activities: readonly Activity[]): Schedule | null {
           earliestFinish,
           latestStart: latestFinish - duration,
           latestFinish,
-          float: latestFinish - earliestFinish,
+          float: slack(latestFinish - earliestFinish, length),
         },
       ];
     }),
   );
   return { activities: scheduled, length, longest: longestChain(order, after, finish, start, length) };
+}
+
+/** Times are added up forwards and taken off backwards, which differ in the last bits. */
+function slack(difference: number, length: number): number {
+  return difference < 1e-9 * length ? 0 : difference;
 }
 
 /** Names so that each comes after all it waits on (Kahn 1962, from memory); null for a circle. */
@@ -108,7 +111,10 @@ function latestFinishes(
   return latest;
 }
 
-/** Back from what finishes last, always to the one that let it start. */
+/**
+ * Back from what finishes last, always to the one that let it start. Of several that finish at the end it is the
+ * one after which nothing comes: an end that takes no time belongs to its chain.
+ */
 function longestChain(
   order: readonly string[],
   after: ReadonlyMap<string, readonly string[]>,
@@ -117,7 +123,7 @@ function longestChain(
   length: number,
 ): readonly string[] {
   const chain: string[] = [];
-  let here = order.find((id) => finish.get(id) === length);
+  let here = order.findLast((id) => finish.get(id) === length);
   while (here !== undefined) {
     chain.unshift(here);
     const begin = start.get(here);
