@@ -19,6 +19,8 @@ const REASONS: Readonly<Record<string, string | undefined>> = {
   EROFS: 'the disk is read-only',
   ENOSPC: 'the disk is full',
   EDQUOT: 'your share of the disk is full',
+  EEXIST: 'something else is there already',
+  EISDIR: 'it is a folder',
   ENOTDIR: 'part of the path is a file, not a folder',
   ELOOP: 'its links lead in a circle',
   ENAMETOOLONG: 'the name is too long',

@@ -83,12 +83,11 @@ describe('--format', () => {
   it('json is one document, and nothing else is printed', async () => {
     const { code, out, err } = await run(['check', '--format', 'json'], { cwd: book(BROKEN) });
     expect([code, err]).toEqual([1, '']);
-    expect(JSON.parse(out)).toMatchObject({
-      version: 1,
-      diagnostics: expect.arrayContaining([
-        expect.objectContaining({ code: 'unknown-unit', severity: 'error' }),
-      ]),
-    });
+    const { version, diagnostics } = JSON.parse(out) as { version: number; diagnostics: object[] };
+    expect(version).toBe(1);
+    expect(diagnostics).toEqual(
+      expect.arrayContaining([expect.objectContaining({ code: 'unknown-unit', severity: 'error' })]),
+    );
   });
 
   it('sarif is one document', async () => {
@@ -178,9 +177,11 @@ Grüße, measurements of old are left alone here.
   it('ends with 0 where all of it could be mended', async () => {
     const cwd = book({ [PATH]: WRONG });
     expect(await run(['check', '--fix'], { cwd })).toMatchObject({ code: 0 });
-    expect(await run(['check', '--fix', '--quiet'], { cwd })).not.toMatchObject({
-      out: expect.stringContaining('Mended'),
-    });
+    const silent = book({ [PATH]: WRONG });
+    const ran = await run(['check', '--fix', '--quiet'], { cwd: silent });
+    expect(ran.code).toBe(0);
+    expect(ran.out + ran.err).not.toContain('Mended');
+    expect(readFileSync(join(silent, PATH), 'utf8')).toBe(RIGHT);
   });
 
   it('keeps byte order mark, line ends and mode, and leaves no other file behind', async () => {
