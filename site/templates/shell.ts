@@ -61,6 +61,7 @@ export function shell(frame: SiteFrame, page: ShellPage, contents: string): stri
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <meta name="referrer" content="no-referrer">
+<meta name="description" content="${escapeHtml(`${page.title}, from the record of the work on ${frame.subject}`)}">
 <title>${escapeHtml(title)}</title>
 <link rel="stylesheet" href="${page.root}assets/site.css">
 <link rel="icon" href="${page.root}assets/mark.svg" type="image/svg+xml">
