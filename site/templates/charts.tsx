@@ -15,7 +15,7 @@ const BOX = { width: 360, height: 176, left: 48, right: 354, top: 12, bottom: 15
 const HEADROOM = 0.12;
 
 /** To a tenth of a unit of the drawing: finer cannot be seen. */
-function tenth(value: number): number {
+export function tenth(value: number): number {
   return Math.round(value * 10) / 10;
 }
 
@@ -114,7 +114,7 @@ function Axes({ x, y, unit }: { x: TimeScale; y: ValueScale; unit: string }): VN
 }
 
 /** A year at its beginning, a month at its beginning, else the day. */
-function timeWords(tick: Date, x: TimeScale): string {
+export function timeWords(tick: Date, x: TimeScale): string {
   const month = MONTHS[tick.getUTCMonth()] as string;
   if (tick.getUTCDate() !== 1) return `${tick.getUTCDate()} ${month}`;
   const first = x.ticks(4)[0];

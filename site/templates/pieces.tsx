@@ -263,10 +263,15 @@ export function DataTable(props: {
     </table>
   );
   if (on === 'stack') return table;
+  return <ScrollRegion label={label}>{table}</ScrollRegion>;
+}
+
+/** Something wide that scrolls inside its own region. */
+export function ScrollRegion(props: { label: string; children: ComponentChildren }): VNode {
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: without it the keyboard could not scroll the table.
-    <section class="scroll" aria-label={label} tabIndex={0}>
-      {table}
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: without it the keyboard could not scroll what is in it.
+    <section class="scroll" aria-label={props.label} tabIndex={0}>
+      {props.children}
     </section>
   );
 }

@@ -9,7 +9,18 @@ export function Work({ view }: TemplateProps<WorkView>): VNode {
   const open = view.overdue.length + view.ready.length + view.waiting.length;
   return (
     <>
-      <Masthead kind={<p>{count(open, 'open item')}</p>} title="Open work" />
+      <Masthead kind={<p>{count(open, 'open item')}</p>} title="Open work">
+        {view.goals.map(({ goal, when }) => (
+          <p>
+            <Ref to={goal} />: {when}
+          </p>
+        ))}
+        {view.plan !== null && (
+          <p class="soft">
+            <a href={view.plan}>Plan of the work</a>: what decides, what is to come, how long suppliers take
+          </p>
+        )}
+      </Masthead>
       {view.overdue.length > 0 && (
         <Leaf heading="Overdue" id="overdue" note={view.overdue.length}>
           <OpenTable label="Overdue" rows={view.overdue} />

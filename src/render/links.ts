@@ -23,6 +23,7 @@ export const paths = {
   tests: 'tests.html',
   decisions: 'decisions.html',
   work: 'work.html',
+  plan: 'plan.html',
   upkeep: 'upkeep.html',
   power: 'power.html',
   weights: 'weights.html',

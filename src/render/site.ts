@@ -7,6 +7,7 @@ import { hoursPage } from './pages/hours.js';
 import { logPages } from './pages/log.js';
 import { nowPage } from './pages/now.js';
 import { partsPage } from './pages/parts.js';
+import { planPages } from './pages/plan.js';
 import { readingPages } from './pages/readings.js';
 import { type ReferenceInput, referencePages } from './pages/reference.js';
 import { specPages } from './pages/specs.js';
@@ -57,6 +58,7 @@ export function sitePages({
     partsPage(site),
     decisionsPage(site),
     workPage(site),
+    ...planPages(site),
     ...upkeepPages(site),
     hoursPage(site),
     aboutPage(site),

@@ -5,6 +5,7 @@ import { type Link, type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
+import { forecastWords, hasPlan } from './plan.js';
 
 /** An open item as a row. */
 export interface ItemRow {
@@ -27,6 +28,9 @@ export interface ItemRow {
 
 /** All work: open, by status, and done. */
 export interface WorkView {
+  /** The way to the page that lays it out in time; null where there is nothing to lay out. */
+  readonly plan: string | null;
+  readonly goals: readonly { readonly goal: Link; readonly when: string }[];
   readonly overdue: readonly ItemRow[];
   readonly ready: readonly ItemRow[];
   readonly waiting: readonly ItemRow[];
@@ -40,7 +44,13 @@ export function workPage(site: Site): Page {
   const onTime = open.filter((item) => !item.overdue);
   const done = [...site.reckoning.items.values()].filter((item) => item.status === 'done');
   done.sort((a, b) => ((a.closed?.date ?? '') < (b.closed?.date ?? '') ? 1 : -1));
+  const planned = hasPlan(site) ? site.top.to(paths.plan) : null;
   const view: WorkView = {
+    plan: planned,
+    goals: site.reckoning.work.goals.map(({ goal, forecast }) => ({
+      goal: { text: site.top.item(goal).text, href: planned === null ? null : `${planned}#${goal}` },
+      when: forecastWords(forecast),
+    })),
     overdue: rows(open.filter((item) => item.overdue)),
     ready: rows(onTime.filter((item) => item.status === 'ready')),
     waiting: rows(onTime.filter((item) => item.status !== 'ready')),
