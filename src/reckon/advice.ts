@@ -20,18 +20,30 @@ function onPart(part: PartState, reckoning: Reckoning): readonly Problem[] {
   return part.moves.flatMap((move) => {
     for (const ref of move.restsOn) told.add(ref);
     if (move.move !== 'ordered' && move.move !== 'fitted') return [];
-    return [...told].flatMap((ref) => unchecked(ref, reckoning).map((state) => advise(move, ref, state)));
+    // A spec that comes in by several names is told of once, at the first.
+    const found = new Map<SpecState, string>();
+    for (const ref of told) {
+      for (const state of unchecked(ref, reckoning)) if (!found.has(state)) found.set(state, ref);
+    }
+    return [...found].map(([state, ref]) => advise(move, ref, state));
   });
 }
 
-/** The specs at or below a name that are not to be relied on. */
-function unchecked(ref: string, { specs, values }: Reckoning): readonly SpecState[] {
-  const below = values.of(ref)?.restsOn ?? [ref];
-  return below.flatMap((name) => {
+/**
+ * The specs at or below a name that are not to be relied on: through derived values, and through a point that
+ * nobody has read yet, which is known only by what is claimed of it.
+ */
+function unchecked(ref: string, { book, specs, timelines }: Reckoning): readonly SpecState[] {
+  const below = new Set([ref]);
+  for (const name of below) {
+    const [system = '', own = ''] = name.split('.');
+    for (const used of book.systems.get(system)?.derived.get(own)?.uses ?? []) below.add(used);
+    const timeline = timelines.get(name);
+    if (timeline?.last === null) for (const spec of timeline.specs) below.add(spec);
+  }
+  return [...below].flatMap((name) => {
     const state = specs.get(name);
-    return state !== undefined && (state.standing === 'unverified' || state.standing === 'contradicted')
-      ? [state]
-      : [];
+    return state?.standing === 'unverified' || state?.standing === 'contradicted' ? [state] : [];
   });
 }
 

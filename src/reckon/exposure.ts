@@ -75,7 +75,7 @@ export function atStake(
 function moneyIn(parts: readonly PartState[]): readonly Amount[] {
   const sums = new Map<string, number>();
   for (const part of parts) {
-    if (part.now === 'returned' || part.now === 'sold') continue;
+    if (part.now === 'returned' || part.now === 'sold' || part.now === 'scrapped') continue;
     for (const { currency, amount } of part.costs) sums.set(currency, (sums.get(currency) ?? 0) + amount);
   }
   return [...sums]
