@@ -3,6 +3,7 @@ import type { VNode } from 'preact';
 import type { Agreement, LimitState } from '../../src/reckon/model.js';
 import type { IntervalChart } from '../../src/render/charts/intervals.js';
 import type { TimelineChart } from '../../src/render/charts/timeline.js';
+import type { TrendLine } from '../../src/render/charts/trend-line.js';
 
 /** Drawings made at build time: classes instead of styles, shapes as well as colours, and words for it all. */
 
@@ -41,9 +42,14 @@ export function TimelineFigure({ chart }: { chart: TimelineChart }): VNode {
             </text>
           </g>
         ))}
-        {line.length > 1 && <path class="thread" d={`M${line.join('L')}`} />}
-        {chart.marks.map(({ date, value, spread, limit, comparable }) => (
+        {chart.trend !== null && <TrendBand trend={chart.trend} x={x} y={y} />}
+        {line.length > 1 && chart.trend === null && <path class="thread" d={`M${line.join('L')}`} />}
+        {chart.marks.map(({ date, value, spread, limit, comparable, asRead, flagged }) => (
           <g class={comparable ? LIMIT_CLASS[limit] : 'apart'}>
+            {asRead !== null && (
+              <circle class="as-read" cx={tenth(x(new Date(date)))} cy={tenth(y(asRead))} r="2" />
+            )}
+            {flagged && <circle class="flag" cx={tenth(x(new Date(date)))} cy={tenth(y(value))} r="7.5" />}
             {spread !== null && (
               <ErrorBar x={x(new Date(date))} from={y(value - spread)} to={y(value + spread)} />
             )}
@@ -66,7 +72,10 @@ type TimeScale = ReturnType<typeof scaleUtc<number>>;
 type ValueScale = ReturnType<typeof scaleLinear<number>>;
 
 function timeScale(chart: TimelineChart): TimeScale {
-  const times = chart.marks.map(({ date }) => new Date(date).getTime());
+  const times = [
+    ...chart.marks.map(({ date }) => new Date(date).getTime()),
+    ...(chart.trend?.rows.map(({ date }) => new Date(date).getTime()) ?? []),
+  ];
   const day = 86_400_000;
   const [first, last] = [Math.min(...times), Math.max(...times)];
   const pad = Math.max(day * 3, (last - first) * 0.03);
@@ -76,6 +85,8 @@ function timeScale(chart: TimelineChart): TimeScale {
 function valueScale(chart: TimelineChart): ValueScale {
   const values = [
     ...chart.marks.flatMap(({ value, spread }) => [value - (spread ?? 0), value + (spread ?? 0)]),
+    ...chart.marks.flatMap(({ asRead }) => asRead ?? []),
+    ...(chart.trend?.rows.map(({ value }) => value) ?? []),
     ...chart.limits.map(({ value }) => value),
     ...chart.claims.map(({ value }) => value),
   ];
@@ -84,6 +95,28 @@ function valueScale(chart: TimelineChart): ValueScale {
   // Nothing that is never negative is drawn below nought.
   const bottom = low >= 0 ? Math.max(0, low - room) : low - room;
   return scaleLinear([bottom, high + room], [BOX.bottom, BOX.top]);
+}
+
+/** The line of a trend, dashed where it is a forecast, in the band in which one more reading would lie. */
+function TrendBand({ trend, x, y }: { trend: TrendLine; x: TimeScale; y: ValueScale }): VNode {
+  const place = (date: string, value: number) =>
+    `${tenth(x(new Date(date)))} ${tenth(Math.min(BOX.bottom, Math.max(BOX.top, y(value))))}`;
+  const upper = trend.rows.map(({ date, high }) => place(date, high));
+  const lower = trend.rows.map(({ date, low }) => place(date, low)).reverse();
+  const known = trend.rows.filter(({ date }) => date <= trend.today);
+  const ahead = trend.rows.slice(Math.max(0, known.length - 1));
+  const path = (rows: TrendLine['rows']) => `M${rows.map(({ date, value }) => place(date, value)).join('L')}`;
+  return (
+    <g class="trend">
+      <path class="trend-band" d={`M${[...upper, ...lower].join('L')}Z`} />
+      {known.length > 1 && <path class="trend-line" d={path(known)} />}
+      {ahead.length > 1 && <path class="trend-line ahead" d={path(ahead)} />}
+      {trend.crossings.map(({ value, from, to }) => {
+        const [begin, end] = [tenth(x(new Date(from))), tenth(x(new Date(to)))];
+        return <path class="crossing" d={`M${begin} ${tenth(y(value)) - 5}v10m0-5H${end}m0-5v10`} />;
+      })}
+    </g>
+  );
 }
 
 function Axes({ x, y, unit }: { x: TimeScale; y: ValueScale; unit: string }): VNode {
@@ -160,7 +193,7 @@ function Mark({ shape, x, y }: { shape: string; x: number; y: number }): VNode {
   return <circle class="mark" cx={at} cy={up} r="4" />;
 }
 
-const LANE = { width: 640, height: 26, left: 170, right: 628, top: 26 };
+const LANE = { width: 470, height: 25, left: 142, right: 462, top: 26 };
 
 const AGREEMENT_CLASS: Readonly<Record<Agreement, string>> = {
   conforms: 'inside',
@@ -177,16 +210,18 @@ export function IntervalFigure({ chart }: { chart: IntervalChart }): VNode {
     chart.high === null ? LANE.right : x(chart.high),
   ];
   const claim = tenth(x(chart.claim));
+  const ticks = x.ticks(5);
   return (
     <figure class="chart wide">
       <svg viewBox={`0 0 ${LANE.width} ${bottom + 24}`} role="img" aria-label={chart.alternative}>
         <rect class="band" x={tenth(low)} y={LANE.top} width={tenth(high - low)} height={bottom - LANE.top} />
         <g class="axes">
-          {x.ticks(6).map((tick) => (
+          {ticks.map((tick, index) => (
             <>
               <path class="tick" d={`M${tenth(x(tick))} ${bottom}v5`} />
               <text x={tenth(x(tick))} y={bottom + 19} text-anchor="middle">
-                {x.tickFormat(6)(tick)}
+                {x.tickFormat(5)(tick)}
+                {index === ticks.length - 1 && chart.unit !== '1' ? ` ${chart.unit}` : ''}
               </text>
             </>
           ))}

@@ -1,6 +1,6 @@
 import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { PointView, SystemView } from '../../src/render/pages/system.js';
+import type { PointTrend, PointView, SystemView } from '../../src/render/pages/system.js';
 import { count } from '../../src/render/words.js';
 import { Cautions } from './cautions.js';
 import { TimelineFigure } from './charts.js';
@@ -116,6 +116,7 @@ function Point({ point }: { point: PointView }): VNode {
           .join('; ')}
       </p>
       {point.chart !== null && <TimelineFigure chart={point.chart} />}
+      {point.trend !== null && <TrendWords trend={point.trend} />}
       {point.readings.length > 0 && (
         <details>
           <summary>
@@ -127,6 +128,21 @@ function Point({ point }: { point: PointView }): VNode {
         </details>
       )}
     </section>
+  );
+}
+
+/** What a person would say of the trend, and the readings that stand out. */
+function TrendWords({ trend }: { trend: PointTrend }): VNode {
+  return (
+    <div class="trend-words">
+      <p>{trend.sentence}</p>
+      {trend.corrected !== null && <p class="soft">Reckoned {trend.corrected}; small rings are as read.</p>}
+      {trend.flagged.map(({ date, value, expected }) => (
+        <p class="soft">
+          <Day on={date} />: {value} stands out; {expected} was to be expected.
+        </p>
+      ))}
+    </div>
   );
 }
 

@@ -1,8 +1,10 @@
 import { printQuantity } from '../../quantity/index.js';
 import type { LimitState, SpecState, Standing, Timeline } from '../../reckon/model.js';
+import type { Trend } from '../../reckon/trend-model.js';
 import type { Site } from '../site-context.js';
 import { inUnit, showClaim, showReading, spreadIn } from '../values.js';
-import { count, dayWords } from '../words.js';
+import { count, datesInWords, dayWords } from '../words.js';
+import { type TrendLine, trendLine } from './trend-line.js';
 
 /** A point over time, as numbers in its own unit. The template draws it. */
 export interface TimelineChart {
@@ -15,7 +17,12 @@ export interface TimelineChart {
     readonly spread: number | null;
     readonly limit: LimitState;
     readonly comparable: boolean;
+    /** The value as it was read, where a correction makes another of it. */
+    readonly asRead: number | null;
+    /** Not what the readings before it led to expect. */
+    readonly flagged: boolean;
   }[];
+  readonly trend: TrendLine | null;
   readonly limits: readonly {
     readonly side: 'at least' | 'at most';
     readonly value: number;
@@ -28,9 +35,10 @@ export interface TimelineChart {
 }
 
 /** The chart of a point, or null for fewer than two readings, which no line can join. */
-export function timelineChart(site: Site, timeline: Timeline): TimelineChart | null {
+export function timelineChart(site: Site, timeline: Timeline, trend: Trend | null): TimelineChart | null {
   const { point, readings } = timeline;
   if (readings.length < 2) return null;
+  const used = new Map(trend?.used.map((reading) => [reading.point, reading]));
   const { kind, unit } = point;
   const limits: TimelineChart['limits'][number][] = [];
   for (const [side, limit] of [
@@ -47,20 +55,34 @@ export function timelineChart(site: Site, timeline: Timeline): TimelineChart | n
   return {
     title: point.title,
     unit,
-    marks: readings.map(({ reading, limit, comparable }) => ({
-      date: reading.date,
-      value: inUnit(reading.quantity.si, kind, unit),
-      spread: reading.uncertainty.si === null ? null : spreadIn(reading.uncertainty.si, kind, unit),
-      limit,
-      comparable,
-    })),
+    marks: readings.map((taken) => {
+      const { reading, limit, comparable } = taken;
+      const found = used.get(taken);
+      const si = found?.si ?? reading.quantity.si;
+      const read = inUnit(reading.quantity.si, kind, unit);
+      return {
+        date: reading.date,
+        value: inUnit(si, kind, unit),
+        spread: reading.uncertainty.si === null ? null : spreadIn(reading.uncertainty.si, kind, unit),
+        limit,
+        comparable,
+        asRead: si === reading.quantity.si ? null : read,
+        flagged: found?.flagged ?? false,
+      };
+    }),
+    trend: trend === null ? null : trendLine(point, trend),
     limits,
     claims: timeline.specs.flatMap((ref) => claimLine(site, site.reckoning.specs.get(ref), timeline)),
-    alternative: inWords(
-      site,
-      timeline,
-      limits.map(({ words }) => words),
-    ),
+    alternative: [
+      inWords(
+        site,
+        timeline,
+        limits.map(({ words }) => words),
+      ),
+      trend === null ? '' : datesInWords(trend.sentence),
+    ]
+      .join(' ')
+      .trim(),
   };
 }
 

@@ -1,19 +1,22 @@
 import { SystemPage } from '../../../site/templates/system.js';
-import type { Derived, Hazard, System } from '../../check/model.js';
-import { printQuantity } from '../../quantity/index.js';
+import type { Derived, Hazard, Point, System } from '../../check/model.js';
+import { fromSi, printQuantity } from '../../quantity/index.js';
+import { correctionOf } from '../../reckon/corrections.js';
 import type { SpecState, Standing, Timeline } from '../../reckon/model.js';
+import { trendOf } from '../../reckon/trend.js';
+import type { Trend } from '../../reckon/trend-model.js';
 import { shownInUnit } from '../../reckon/values.js';
 import { type Caution, cautionsFor } from '../cautions.js';
 import { type TimelineChart, timelineChart } from '../charts/timeline.js';
 import { type Link, type Links, paths } from '../links.js';
-import { makePage } from '../make-page.js';
+import { makeLatePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { type ProseView, proseHtml, proseView } from '../prose.js';
 import { type ReadingRow, readingRow } from '../rows.js';
 import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
 import { type ShownValue, showHours, showMeasured } from '../values.js';
-import { STANDING_ORDER } from '../words.js';
+import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
 import { type PartDetail, partDetail } from './parts.js';
 import { type TestDetail, testDetail } from './tests.js';
@@ -35,8 +38,18 @@ export interface PointView {
   readonly count: number;
   readonly last: ReadingRow | null;
   readonly chart: TimelineChart | null;
+  readonly trend: PointTrend | null;
   /** Newest first. */
   readonly readings: readonly ReadingRow[];
+}
+
+/** What is said of a point's trend; null where so few readings can be compared that nobody would ask. */
+export interface PointTrend {
+  readonly sentence: string;
+  /** Values are as they would be under the conditions of the comparison: `at 40 °C`. */
+  readonly corrected: string | null;
+  /** Readings that are not what those before them led to expect. */
+  readonly flagged: readonly { readonly date: string; readonly value: string; readonly expected: string }[];
 }
 
 /** A derived value: its formula, what it comes to, and what it rests on. */
@@ -81,13 +94,15 @@ export interface SystemView {
 export function systemPages(site: Site): Page[] {
   const gathered = gatherBySystem(site);
   return [...site.reckoning.book.systems.values()].map((system) => {
-    const view = systemView(site, system, gathered);
-    return makePage(site, {
+    // Trends take long, and follow from what the rest of the page and its points' readings say.
+    const standsFor = [systemView(site, system, gathered, () => null), trendOrigins(site, system)];
+    return makeLatePage(site, {
       path: paths.system(system.id),
       title: system.title,
       section: 'systems',
       template: SystemPage,
-      view,
+      standsFor,
+      gather: () => systemView(site, system, gathered, (timeline) => trendOf(timeline, site.reckoning.asOf)),
       html: ({ prose }) => proseHtml(site, prose),
     });
   });
@@ -113,7 +128,21 @@ function push<T>(map: Map<string, T[]>, key: string, value: T): void {
   else list.push(value);
 }
 
-function systemView(site: Site, system: System, gathered: Gathered): SystemView {
+/** What trends hang on that the page does not show without them: declarations, conditions, last digits. */
+function trendOrigins({ reckoning, digests }: Site, system: System): unknown {
+  const readings = [...system.points.values()].map(({ ref, correct }) =>
+    (reckoning.timelines.get(ref)?.readings ?? []).map(({ reading }) => [
+      reading.quantity.resolution,
+      correct === null ? null : reading.under,
+    ]),
+  );
+  return [digests.systems.get(system.id), readings];
+}
+
+/** Makes the trend of a point, or does without. */
+type TrendMaker = (timeline: Timeline) => Trend | null;
+
+function systemView(site: Site, system: System, gathered: Gathered, trendFor: TrendMaker): SystemView {
   const { reckoning } = site;
   const links = site.nested;
   const entries = gathered.entries.get(system.id) ?? [];
@@ -129,7 +158,7 @@ function systemView(site: Site, system: System, gathered: Gathered): SystemView 
     derived: [...system.derived.values()].map((derived) => derivedRow(site, links, derived)),
     points: [...system.points.values()].flatMap(({ ref }) => {
       const timeline = reckoning.timelines.get(ref);
-      return timeline === undefined ? [] : [pointView(site, timeline)];
+      return timeline === undefined ? [] : [pointView(site, timeline, trendFor(timeline))];
     }),
     allReadings: links.to(paths.systemReadings(system.id, 1)),
     meters: [...system.meters.values()].map((meter) => meterRow(site, meter.ref, meter.title)),
@@ -172,7 +201,7 @@ function specRows(site: Site, links: Links, system: System): SpecRow[] {
   return states.map((state) => specRow(site, links, state));
 }
 
-function pointView(site: Site, timeline: Timeline): PointView {
+function pointView(site: Site, timeline: Timeline, trend: Trend | null): PointView {
   const { point, readings, last } = timeline;
   const limits = [
     point.atLeast === null ? '' : `at least ${printQuantity(point.atLeast, site.display)}`,
@@ -190,11 +219,36 @@ function pointView(site: Site, timeline: Timeline): PointView {
     expect: point.expect,
     count: readings.length,
     last: last === null ? null : readingRow(site, last.reading),
-    chart: timelineChart(site, timeline),
+    chart: timelineChart(site, timeline, trend),
+    trend: trend === null ? null : trendView(site, point, trend),
     readings: readings
       .slice(-POINT_ROWS)
       .reverse()
       .map(({ reading }) => readingRow(site, reading)),
+  };
+}
+
+/** Below this many readings a point has no trend, and that goes without saying. */
+const WORTH_A_WORD = 3;
+
+function trendView(site: Site, point: Point, trend: Trend): PointTrend | null {
+  if (trend.used.length + trend.leftOut.length < WORTH_A_WORD) return null;
+  const show = (si: number) =>
+    printQuantity(fromSi(point.kind, { si, siUncertainty: null }, point.unit), site.display);
+  return {
+    sentence: datesInWords(trend.sentence),
+    corrected: trend.used.length === 0 ? null : (correctionOf(point)?.words ?? null),
+    flagged: trend.used.flatMap(({ point: taken, foretold, flagged }) => {
+      if (!flagged || foretold === null) return [];
+      const { date, quantity } = taken.reading;
+      return [
+        {
+          date,
+          value: printQuantity(quantity, site.display),
+          expected: `${show(foretold.low)} to ${show(foretold.high)}`,
+        },
+      ];
+    }),
   };
 }
 
