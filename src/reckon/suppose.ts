@@ -3,6 +3,7 @@ import { fromSi, type Quantity, type Verdict } from '../quantity/index.js';
 import type { LimitState, Reckoning, Standing } from './model.js';
 import { reckon } from './reckon.js';
 import { limitOf } from './timelines.js';
+import type { ValueInForce } from './values.js';
 
 /** One thing that would be otherwise. */
 export interface Difference<T> {
@@ -47,7 +48,7 @@ export function suppose(
   supposed: ReadonlyMap<string, Quantity>,
 ): Supposition {
   const before = reckon(book, asOf);
-  const other = new Map([...supposed].filter(([ref, value]) => before.values.of(ref)?.si !== value.si));
+  const other = new Map([...supposed].filter(([ref, value]) => isOther(value, before.values.of(ref))));
   if (other.size === 0) return NOTHING;
   const after = reckon(withClaims(book, other), asOf, other);
   const affected = before.affected([...other.keys()]);
@@ -62,6 +63,12 @@ export function suppose(
       .map(({ id }) => id),
     parts: affected.filter(({ sort }) => sort === 'part').map(({ id }) => id),
   };
+}
+
+/** A value that states no ± leaves open how well it is known, and is then no other than the same value with one. */
+function isOther(value: Quantity, present: ValueInForce | undefined): boolean {
+  if (value.si !== present?.si) return true;
+  return value.siUncertainty !== null && value.siUncertainty !== present.siUncertainty;
 }
 
 const NOTHING: Supposition = {

@@ -43,9 +43,10 @@ export interface WorkPlan {
 /**
  * Plans the open work: lead times, arrivals, and for each goal the chain that decides it and a forecast.
  *
- * The forecast is a range. Its early end takes the longest chain at the pace of fast weeks and parts on the
- * day they are promised; its late end takes all the work that the goal needs, one job after the other, at the
- * pace of slow weeks, and parts when their supplier has usually delivered nine in ten.
+ * The forecast is a range. Its early end takes the pace of fast weeks and parts on the day they are promised,
+ * its late end the pace of slow weeks and parts when their supplier has usually delivered nine in ten. Neither
+ * comes before the longest chain is done, nor before all the work that the goal needs is: the pace is that of
+ * everybody together, so that work beside the chain takes its share of it.
  */
 export function workPlan(
   entries: readonly Entry[],
@@ -211,12 +212,9 @@ function forecast(
     (id) => (items.get(id)?.opened.size?.si ?? 0) / 3600 / slow,
     (arrival) => daysBetween(asOf, arrival.latest),
   );
-  const oneAfterTheOther = hours / slow;
-  const late = Math.max(chained?.activities.get(goal)?.earliestFinish ?? 0, oneAfterTheOther);
-  return {
-    earliest: addDays(asOf, Math.ceil(earlyDays)),
-    latest: addDays(asOf, Math.ceil(Math.max(late, earlyDays))),
-  };
+  const early = Math.max(earlyDays, hours / perDay(pace.fast));
+  const late = Math.max(chained?.activities.get(goal)?.earliestFinish ?? 0, hours / slow, early);
+  return { earliest: addDays(asOf, Math.ceil(early)), latest: addDays(asOf, Math.ceil(late)) };
 }
 
 /** Hours a day from hours a week; without a pace, a day for every hour, which only orders the chain. */
