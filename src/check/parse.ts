@@ -1,5 +1,5 @@
 import type { BookFolder, FolderProblem, SourceFile } from '../read/folder.js';
-import { quickFrontMatter, quickYaml } from '../read/front-matter.js';
+import { quickFrontMatter, quickYaml, splitFences } from '../read/front-matter.js';
 import type { SyntaxProblem, Thorough } from '../read/thorough.js';
 import * as m from './messages.js';
 import { collector, type PlacedProblem, type Problem, type Said } from './problem.js';
@@ -88,12 +88,10 @@ function isYaml(source: SourceFile): boolean {
   return source.path.endsWith('.yaml');
 }
 
-const BODY = /^---[ \t]*\r?\n[\s\S]*?(?:^|\n)---[ \t]*(?:\r?\n|$)/;
-
 /** The prose of a file that is known to be in order. */
 function bodyOf(source: SourceFile): string {
   if (isYaml(source)) return '';
-  return source.text.slice(BODY.exec(source.text)?.[0].length ?? source.text.length);
+  return splitFences(source.text)?.body ?? '';
 }
 
 function folderProblem(problem: FolderProblem): PlacedProblem {

@@ -27,11 +27,34 @@ const MAX_ISSUES = 40;
 
 /** @returns whether the data fits; if not, everything that does not has been reported. */
 export function fitsSchema(role: Role, data: unknown, report: Report): boolean {
+  const hidden = hasProto(data) ? protoKeys(data) : [];
   const result = SCHEMAS[role].safeParse(data);
-  if (result.success) return true;
+  if (result.success && hidden.length === 0) return true;
   const context: Context = { data, schema: SCHEMAS[role], report };
-  for (const issue of result.error.issues.slice(0, MAX_ISSUES)) tell(issue, [], context);
+  for (const path of hidden.slice(0, MAX_ISSUES)) tellUnknownKey('__proto__', path, context);
+  for (const issue of (result.error?.issues ?? []).slice(0, MAX_ISSUES)) tell(issue, [], context);
   return false;
+}
+
+/**
+ * Whether a field is called `__proto__`. zod passes over it in a map of names, unchecked, though it is there for
+ * whoever reads the map next.
+ */
+function hasProto(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return false;
+  return Object.hasOwn(value, '__proto__') || Object.values(value).some(hasProto);
+}
+
+function protoKeys(data: unknown): readonly Path[] {
+  const found: Path[] = [];
+  const look = (value: unknown, path: Path): void => {
+    if (typeof value !== 'object' || value === null) return;
+    if (Object.hasOwn(value, '__proto__')) found.push(path);
+    if (Array.isArray(value)) for (const [index, item] of value.entries()) look(item, [...path, index]);
+    else for (const [key, item] of Object.entries(value)) look(item, [...path, key]);
+  };
+  look(data, []);
+  return found;
 }
 
 interface Context {
@@ -47,7 +70,8 @@ function tell(issue: Issue, above: Path, context: Context): void {
   ];
   const value = valueAt(context.data, path);
   if (issue.code === 'unrecognized_keys') {
-    for (const key of issue.keys) tellUnknownKey(key, path, context);
+    for (const key of issue.keys.slice(0, MAX_ISSUES))
+      if (key !== '__proto__') tellUnknownKey(key, path, context);
   } else if (issue.code === 'invalid_key') {
     context.report(m.badForm(issue.issues[0]?.message ?? issue.message), path, { part: 'key' });
   } else if (value === undefined && path.length > 0) {

@@ -1,4 +1,4 @@
-import { type Document, isCollection, isScalar, type Node, visit, type YAMLError } from 'yaml';
+import { type Document, isCollection, visit, type YAMLError } from 'yaml';
 
 /**
  * What went wrong where YAML could not be read, in the terms of somebody who writes it by hand. The parser
@@ -109,20 +109,6 @@ export function cutToLine(yaml: string, from: number, to: number): Range {
   const lineEnd = start + (/^[^\r\n]*/.exec(yaml.slice(start))?.[0].trimEnd().length ?? 0);
   const end = start + yaml.slice(start, Math.min(Math.max(to, start + 1), lineEnd)).trimEnd().length;
   return { start, end: Math.min(yaml.length, Math.max(start + 1, end)) };
-}
-
-/** The key that begins at a place, with its name; for keys written twice. */
-export function keyAt(doc: Document, at: number): { readonly name: string; readonly end: number } | null {
-  let found: { name: string; end: number } | null = null;
-  visit(doc, {
-    Pair: (_key, { key }) => {
-      const range = (key as Node | null)?.range;
-      if (!isScalar(key) || range?.[0] !== at) return undefined;
-      found = { name: String(key.value), end: range[1] };
-      return visit.BREAK;
-    },
-  });
-  return found;
 }
 
 /** How many lists and groups lie around a node. */

@@ -1,7 +1,3 @@
-import type { Root } from 'mdast';
-import remarkFrontmatter from 'remark-frontmatter';
-import remarkParse from 'remark-parse';
-import { unified } from 'unified';
 import {
   type Document,
   isAlias,
@@ -15,13 +11,14 @@ import {
   parseDocument,
   visit,
   type YAMLError,
+  type YAMLMap,
 } from 'yaml';
-import { MAX_FRONT_MATTER } from './front-matter.js';
-import { cutToLine, depthOf, keyAt, rangeOfSlip, slipOf, type YamlSlip } from './slips.js';
+import { type Fenced, MAX_FRONT_MATTER, splitFences } from './front-matter.js';
+import { cutToLine, depthOf, rangeOfSlip, slipOf, type YamlSlip } from './slips.js';
 
 /**
  * The thorough way into a file, taken only where something is wrong or where a place in the text has to be
- * found: front matter by remark-frontmatter, YAML by `yaml`, every problem kept and every node's place known.
+ * found: YAML by the parser `yaml`, with the first problems kept and every node's place known.
  */
 
 /** A stretch of a file's text, in UTF-16 units. */
@@ -62,8 +59,8 @@ export interface Thorough {
 }
 
 const MAX_PROBLEMS = 50;
-/** Past the first few, slips of syntax are mostly what the first ones did to the rest of the file. */
-const MAX_SLIPS = 5;
+/** Past the first few, errors of syntax are mostly what the first ones did to the rest of the file. */
+const MAX_ERRORS = 5;
 const MAX_DEPTH = 24;
 
 /** Looks closely at a Markdown file with front matter. Never throws. */
@@ -77,29 +74,16 @@ export function thoroughMarkdown(text: string): Thorough {
   return { ...thoroughYaml(fence.yaml, fence.offset, opening), body: fence.body };
 }
 
-interface Fenced {
-  readonly yaml: string;
-  readonly offset: number;
-  readonly body: string;
-}
-
-// Only the fence is asked of remark here; the prose below it is not parsed, since a megabyte of it may follow.
-const fenceParser = unified().use(remarkParse).use(remarkFrontmatter, ['yaml']);
-
 function findFrontMatter(text: string): Fenced | SyntaxProblem {
   const firstLine = /^[^\r\n]*/.exec(text)?.[0] ?? '';
   const first: Stretch = { offset: 0, length: firstLine.length };
   if (!/^---(?!-)/.test(firstLine)) return { why: 'no-front-matter', ...first };
   const language = firstLine.slice(3).trim();
   if (language !== '') return { why: 'front-matter-language', language, ...first };
-  const closing = /\r?\n---[ \t]*(?:\r?\n|$)/.exec(text);
-  if (closing === null) return { why: 'front-matter-open', ...first };
-  const end = closing.index + closing[0].length;
-  const tree: Root = fenceParser.parse(text.slice(0, end));
-  const node = tree.children[0];
-  if (node?.type !== 'yaml') return { why: 'no-front-matter', ...first };
-  const offset = firstLine.length + (text.startsWith('\r\n', firstLine.length) ? 2 : 1);
-  return { yaml: text.slice(offset, Math.max(offset, closing.index)), offset, body: text.slice(end) };
+  const fenced = splitFences(text);
+  if (fenced === null) return { why: 'front-matter-open', ...first };
+  if (fenced.yaml.length > MAX_FRONT_MATTER) return { why: 'front-matter-too-large', ...first };
+  return fenced;
 }
 
 /**
@@ -122,16 +106,17 @@ export function thoroughYaml(yaml: string, offset = 0, whole = firstLineOf(yaml,
     merge: false,
     keepSourceTokens: false,
     prettyErrors: false,
-    uniqueKeys: true,
+    // Looked for below: the parser's own search takes seconds where there are thousands of keys.
+    uniqueKeys: false,
     strict: true,
   });
   const tags = doc.warnings.filter((warning) => warning.code === 'TAG_RESOLVE_FAILED');
   const problems = [
-    ...[...doc.errors, ...tags].map((error) => fromError(error, offset, yaml, doc)),
+    ...thinned([...doc.errors, ...tags], yaml).map((error) => fromError(error, offset, yaml, doc)),
     ...unwelcomeNodes(doc, offset, yaml),
-  ];
+  ].slice(0, MAX_PROBLEMS);
   return {
-    problems: thinned(problems, yaml, offset),
+    problems,
     data: problems.some((problem) => problem.why !== 'duplicate-key') ? null : toData(doc),
     body: '',
     locate: (path, part) => locateIn({ doc, yaml, offset, whole }, path, part),
@@ -142,20 +127,18 @@ function firstLineOf(yaml: string, offset: number): Stretch {
   return { offset, length: /^[^\r\n]*/.exec(yaml)?.[0].length ?? 0 };
 }
 
-/** One problem a place, and one slip of syntax a line: what follows in the same line is most often its echo. */
-function thinned(problems: readonly SyntaxProblem[], yaml: string, offset: number): SyntaxProblem[] {
-  const seen = new Set<string>();
-  let slips = 0;
-  const kept = problems.filter((problem) => {
-    const isSlip = problem.why === 'yaml-syntax';
-    const line = yaml.lastIndexOf('\n', problem.offset - offset - 1);
-    const key = isSlip ? `line ${line}` : `${problem.why}@${problem.offset}`;
-    if (seen.has(key) || (isSlip && slips >= MAX_SLIPS)) return false;
-    seen.add(key);
-    slips += isSlip ? 1 : 0;
-    return true;
-  });
-  return kept.slice(0, MAX_PROBLEMS);
+/** The first errors, and one a line: what follows in the same line is most often an echo. */
+function thinned(errors: readonly YAMLError[], yaml: string): readonly YAMLError[] {
+  const lines = new Set<number>();
+  const kept: YAMLError[] = [];
+  for (const error of errors) {
+    const line = yaml.lastIndexOf('\n', error.pos[0] - 1);
+    if (lines.has(line)) continue;
+    lines.add(line);
+    kept.push(error);
+    if (kept.length >= MAX_ERRORS) break;
+  }
+  return kept;
 }
 
 function toData(doc: Document): unknown {
@@ -173,10 +156,6 @@ function fromError(error: YAMLError, offset: number, yaml: string, doc: Document
   });
   const [start, end] = error.pos;
   switch (error.code) {
-    case 'DUPLICATE_KEY': {
-      const key = keyAt(doc, start);
-      return { why: 'duplicate-key', key: key?.name ?? '', ...at({ start, end: key?.end ?? end }) };
-    }
     case 'TAG_RESOLVE_FAILED':
       return { why: 'yaml-tag', ...at(cutToLine(yaml, start, end)) };
     case 'BAD_ALIAS':
@@ -192,7 +171,7 @@ function fromError(error: YAMLError, offset: number, yaml: string, doc: Document
   }
 }
 
-/** Anchors and aliases, and brackets without end: well-formed, but a book needs none, and an alias can grow. */
+/** Well-formed, but not for a book: anchors and aliases, brackets without end, and keys written twice. */
 function unwelcomeNodes(doc: Document, offset: number, yaml: string): SyntaxProblem[] {
   const found: SyntaxProblem[] = [];
   visit(doc, {
@@ -205,10 +184,26 @@ function unwelcomeNodes(doc: Document, offset: number, yaml: string): SyntaxProb
       }
       if (isAlias(node)) found.push({ why: 'alias', offset: offset + start, length: end - start });
       else if (node.anchor !== undefined) found.push(anchorOf(node.anchor, start, offset, yaml));
+      if (isMap(node)) found.push(...twiceIn(node, offset));
       return found.length > MAX_PROBLEMS ? visit.BREAK : undefined;
     },
   });
   return found;
+}
+
+/** Keys that stand twice in one group. */
+function twiceIn(map: YAMLMap, offset: number): SyntaxProblem[] {
+  const seen = new Set<string>();
+  return map.items.flatMap(({ key }): SyntaxProblem[] => {
+    if (!isScalar(key) || key.range == null) return [];
+    const name = String(key.value);
+    if (!seen.has(name)) {
+      seen.add(name);
+      return [];
+    }
+    const [start, end] = key.range;
+    return [{ why: 'duplicate-key', key: name, offset: offset + start, length: Math.max(1, end - start) }];
+  });
 }
 
 /** An anchor stands before its node, which does not remember where. */

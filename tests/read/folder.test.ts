@@ -15,6 +15,12 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../src/check/check.js';
 import { type ReadMemory, readFolder } from '../../src/read/folder.js';
 
+/** Milliseconds of the processor since then: a busy machine makes clocks run ahead of the work. */
+function spent(since: NodeJS.CpuUsage): number {
+  const { user, system } = process.cpuUsage(since);
+  return (user + system) / 1000;
+}
+
 const LOOK = 'entries/2026/2026-03-01-look.md';
 const BOOK = 'book: skiff\nsubject: { name: Skiff }\n';
 const SYSTEM = '---\nsystem: hull\ntitle: Hull\n---\n';
@@ -119,19 +125,19 @@ describe('texts as editors write them', () => {
     const prose = 'A line of prose about the planking, with a | and a * in it.\n'.repeat(17_500);
     expect(prose.length).toBeGreaterThan(1_000_000);
     putBook(entry('', prose));
-    const start = performance.now();
+    const start = process.cpuUsage();
     expect((await check()).codes).toEqual([]);
     putBook(entry('plase: yard\n', prose));
     expect((await check()).codes).toEqual([`${LOOK}: unknown-key`]);
-    expect(performance.now() - start).toBeLessThan(1_000);
+    expect(spent(start)).toBeLessThan(1_000);
   });
 
   it('refuses more than 4 MB without reading it', async () => {
     putBook(entry());
     truncateSync(join(root, LOOK), 1024 ** 4);
-    const start = performance.now();
+    const start = process.cpuUsage();
     expect((await check()).codes).toEqual([`${LOOK}: file-too-large`]);
-    expect(performance.now() - start).toBeLessThan(1_000);
+    expect(spent(start)).toBeLessThan(1_000);
   });
 });
 
