@@ -17,9 +17,11 @@ import type {
 
 import type { Exposure } from './exposure.js';
 import type { Holding } from './holds.js';
+import type { PowerReckoning } from './power/model.js';
 import type { Dependent } from './reliance.js';
 import type { UpkeepState } from './upkeep.js';
 import type { Values } from './values.js';
+import type { WeightsReckoning } from './weights/model.js';
 import type { WorkPlan } from './work.js';
 
 /** What is computed from a checked book and a date. Plain data; nothing in it is read from anywhere else. */
@@ -206,4 +208,8 @@ export interface Reckoning {
   readonly affected: (refs: readonly string[]) => readonly Dependent[];
   readonly upkeep: ReadonlyMap<string, UpkeepState>;
   readonly work: WorkPlan;
+  /** Null for a book without a power plan. */
+  readonly power: PowerReckoning | null;
+  /** Null for a book without a weights plan. */
+  readonly weights: WeightsReckoning | null;
 }

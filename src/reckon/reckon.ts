@@ -17,13 +17,17 @@ import { holdingOf, specStateOn, timelineOn } from './holds.js';
 import { itemStates } from './items.js';
 import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from './model.js';
 import { partState } from './parts.js';
-import { affectedBy, relianceGraph } from './reliance.js';
+import type { PowerReckoning } from './power/model.js';
+import { reckonPower } from './power/power.js';
+import { affectedBy, type Edge, node, relianceGraph } from './reliance.js';
 import { hoursOn, runningHours } from './running-hours.js';
 import { standingOf } from './standing.js';
 import { testState } from './tests.js';
 import { meterTimeline, timelineOf } from './timelines.js';
 import { type UpkeepState, upkeepState } from './upkeep.js';
 import { type Values, valuesInForce } from './values.js';
+import type { WeightsReckoning } from './weights/model.js';
+import { reckonWeights } from './weights/weights.js';
 import { workPlan } from './work.js';
 
 /** Values to be reckoned with whatever the book says, by ref: what is supposed. */
@@ -67,7 +71,9 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
   const derived = new Set(
     [...book.systems.values()].flatMap((system) => [...system.derived.values()].map((value) => value.ref)),
   );
-  const graph = relianceGraph(book, readPoints, []);
+  const power = reckonPower(book, values);
+  const weights = reckonWeights(book, values, asOf);
+  const graph = relianceGraph(book, readPoints, planEdges(power, weights));
   const base = { specs, timelines, values };
   return {
     asOf,
@@ -88,7 +94,20 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     affected: (refs) => affectedBy(refs, graph, derived),
     upkeep: upkeepStates(book, facts, asOf),
     work: workPlan(book.entries, items, parts, asOf),
+    power,
+    weights,
   };
+}
+
+/** What the cases of the power plan, and the weights, rest on. */
+function planEdges(power: PowerReckoning | null, weights: WeightsReckoning | null): readonly Edge[] {
+  const cases = (power?.cases ?? []).flatMap(({ id, restsOn }) =>
+    restsOn.map(({ ref }): Edge => [node('value', ref), node('case', id)]),
+  );
+  const floating = (weights?.restsOn ?? []).map(
+    ({ ref }): Edge => [node('value', ref), node('weights', 'weights')],
+  );
+  return [...cases, ...floating];
 }
 
 /** The book sorted by what it is about. */
