@@ -1,6 +1,6 @@
 import type { System } from '../check/model.js';
-import { type Kind, linearise, parseFormula, parseQuantity, siResolution } from '../quantity/index.js';
-import { fromQuantity, type Origin, type Uncertain } from './uncertain.js';
+import { type Kind, linearise, parseFormula, parseQuantity } from '../quantity/index.js';
+import { exactly, fromQuantity, type Origin, type Uncertain } from './uncertain.js';
 import type { Values } from './values.js';
 
 /** Reading the values of a plan: a quantity as written, or a formula over the values in force. */
@@ -22,17 +22,30 @@ export interface PlanReader {
   readonly values: Values;
 }
 
-/** A reader over the values in force. The systems tell of what kind each name is. */
-export function planReader(systems: ReadonlyMap<string, System>, values: Values): PlanReader {
+/** How sure a value is that a plan states without ±: as laid down, or as measured with unknown uncertainty. */
+export type Unstated = 'exact' | 'unknown';
+
+/**
+ * A reader over the values in force.
+ *
+ * @param systems tell of what kind each name is.
+ * @param unstated how sure a value is that states no ±. In formulas it is exact in any case.
+ */
+export function planReader(
+  systems: ReadonlyMap<string, System>,
+  values: Values,
+  unstated: Unstated,
+): PlanReader {
   const origins = new Map<string | object, Origin>();
   const kindOf = (ref: string) => kindOfRef(ref, systems);
   return {
     values,
     value: (written, kind) => {
       const read = parseQuantity(written, kind);
-      return read.ok
-        ? fromQuantity(kind, read.quantity, siResolution(read.quantity))
-        : fromFormula(String(written), kind, kindOf, values, origins);
+      if (!read.ok) return fromFormula(String(written), kind, kindOf, values, origins);
+      const { quantity } = read;
+      const laidDown = unstated === 'exact' && quantity.siUncertainty === null;
+      return laidDown ? exactly(kind, quantity.si) : fromQuantity(kind, quantity);
     },
   };
 }

@@ -1,4 +1,4 @@
-import { fromSi, type Kind, type Quantity } from '../quantity/index.js';
+import { fromSi, type Kind, type Quantity, siResolution } from '../quantity/index.js';
 import type { Standing } from './model.js';
 import type { Values } from './values.js';
 
@@ -38,14 +38,9 @@ export function exactly<K extends Kind>(kind: K, si: number): Uncertain<K> {
 }
 
 /** A quantity as an input of its own. Two calls give two inputs, which are taken as independent. */
-export function fromQuantity<K extends Kind>(
-  kind: K,
-  quantity: Quantity,
-  resolution: number,
-  rests: Iterable<string> = [],
-): Uncertain<K> {
-  const origin: Origin = { half: quantity.siUncertainty, resolution };
-  return { kind, si: quantity.si, slopes: new Map([[origin, 1]]), rests: new Set(rests) };
+export function fromQuantity<K extends Kind>(kind: K, quantity: Quantity): Uncertain<K> {
+  const origin: Origin = { half: quantity.siUncertainty, resolution: siResolution(quantity) };
+  return { kind, si: quantity.si, slopes: new Map([[origin, 1]]), rests: NO_REFS };
 }
 
 /** The sum of values of one kind. */
@@ -145,13 +140,13 @@ function joined(parts: readonly Uncertain<Kind>[]): ReadonlySet<string> {
 
 /** The half-width of a value in SI; null where an input that matters has none known. */
 export function halfWidth(value: Uncertain<Kind>): number | null {
-  let sum = 0;
-  for (const [origin, slope] of value.slopes) {
-    if (slope === 0) continue;
-    if (origin.half === null) return null;
-    sum = Math.hypot(sum, origin.half * slope);
-  }
-  return sum;
+  const matter = [...value.slopes].filter(([, slope]) => slope !== 0);
+  return matter.some(([{ half }]) => half === null) ? null : knownHalf(value);
+}
+
+/** The half-width that comes from the inputs of which one is known: the least that it can be. */
+function knownHalf(value: Uncertain<Kind>): number {
+  return Math.hypot(...[...value.slopes].map(([{ half }, slope]) => (half ?? 0) * slope));
 }
 
 /** How a value compares with a limit. */
@@ -159,12 +154,13 @@ export type Fit = 'works' | 'fails' | 'undecided';
 
 /**
  * Whether a value is at most a limit, by interval (JCGM 106:2012, clause 8, with the half-width as guard
- * band): `works` where the whole interval of the difference is, `fails` where none of it is. An unknown
- * half-width is not nought, but nothing can be held back by it: the values alone then decide.
+ * band): `works` where the whole interval of the difference is, `fails` where none of it is. An input of
+ * unknown half-width is not certain, but nothing can be held back by it: the interval is then as wide as the
+ * others make it.
  */
 export function atMost<K extends Kind>(value: Uncertain<K>, limit: Uncertain<NoInfer<K>>): Fit {
   const room = minus(limit, value);
-  const half = halfWidth(room) ?? 0;
+  const half = knownHalf(room);
   // Sums and conversions round in the last bits; on the limit means on it.
   const rounding = 1e-9 * Math.max(Math.abs(limit.si), Math.abs(value.si));
   if (room.si - half >= -rounding) return 'works';
@@ -196,22 +192,35 @@ export interface Figure<K extends Kind = Kind> {
   readonly restsOn: readonly Rest[];
 }
 
-/**
- * A value as a figure, in a unit. It has the digits of what went in, but at least two: 60 W for 8 h would
- * otherwise come down to "500 Wh".
- */
+/** A value as a figure, in a unit. */
 export function figureOf<K extends Kind>(value: Uncertain<K>, unit: string, values: Values): Figure<K> {
   const { kind, si, rests } = value;
   const siUncertainty = halfWidth(value);
   const carried = coarseness(value);
   const shown = fromSi(kind, { si, siUncertainty, siResolution: carried }, unit);
-  const second = 10 ** (Math.floor(Math.log10(Math.abs(shown.value))) - 1);
-  const siResolution = shown.resolution > second ? (carried * second) / shown.resolution : carried;
+  const place = siUncertainty === null || siUncertainty === 0 ? placeOf(shown.value, shown.resolution) : 0;
+  // Places of digits are in the unit; a scale of SI to unit that both have cancels out.
+  const scale = shown.value === 0 ? 0 : si / shown.value;
   return {
     kind,
-    quantity: fromSi(kind, { si, siUncertainty, siResolution }, unit),
+    quantity: fromSi(kind, { si, siUncertainty, siResolution: place * scale }, unit),
     restsOn: restsOf(rests, values),
   };
+}
+
+/**
+ * Place of the last digit that is shown of a value without a known uncertainty. It has the digits of what went
+ * in, but two at least where they are not noughts: 2.5 would otherwise come down to 3 among whole numbers. What nothing bounds, since all of
+ * it is laid down, has three, without noughts at the end.
+ */
+function placeOf(value: number, carried: number): number {
+  const steps = value / carried;
+  if (value === 0 || Math.abs(steps - Math.round(steps)) < 1e-9) return carried;
+  const digits = (count: number) => 10 ** (Math.floor(Math.log10(Math.abs(value)) + 1e-9) + 1 - count);
+  if (carried > 0) return Math.min(carried, digits(2));
+  const thirdPlace = Math.round(value / digits(3));
+  const noughts = [100, 10].find((many) => thirdPlace % many === 0) ?? 1;
+  return digits(3) * noughts;
 }
 
 /** Place of the last digit, carried on the way uncertainty is. */

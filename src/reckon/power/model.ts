@@ -69,7 +69,7 @@ export interface Together {
   readonly loads: readonly string[];
   /** Whether two loads can run at once; on the diagonal whether one can by itself. */
   readonly pairs: readonly (readonly PowerVerdict[])[];
-  /** How many largest sets there are; null where there are too many loads to find them all. */
+  /** How many largest sets there are; null where there are too many loads, or a rating is missing. */
   readonly count: number | null;
   /** The first of them, most loads first. */
   readonly sets: readonly LargestSet[];

@@ -33,7 +33,7 @@ export function reckonPower(book: CheckedBook, values: Values): PowerReckoning |
 }
 
 function reckonPowerPlan(file: PowerPlanFile, book: CheckedBook, values: Values): PowerReckoning {
-  const plan = readPowerPlan(file, planReader(book.systems, values));
+  const plan = readPowerPlan(file, planReader(book.systems, values, 'exact'));
   const telling: Telling = { values, display: book.display };
   return { title: plan.title, cases: plan.cases.map((one) => caseOf(plan, one, telling)) };
 }

@@ -43,19 +43,11 @@ const ROUNDING = 1 + 1e-9;
 /** Whether a set of loads can run together. */
 export function isFeasible(draws: readonly Draw[], limits: Limits): boolean {
   const sum = (of: (draw: Draw) => number) => draws.reduce((total, draw) => total + of(draw), 0);
+  const watts = sum((draw) => draw.watts);
   const extra = Math.max(0, ...draws.map((draw) => draw.extraWatts));
-  return within(
-    sum((draw) => draw.watts),
-    sum((draw) => draw.voltAmperes),
-    extra,
-    limits,
-  );
-}
-
-function within(watts: number, voltAmperes: number, extra: number, limits: Limits): boolean {
   return (
     watts <= limits.watts * ROUNDING &&
-    voltAmperes <= limits.voltAmperes * ROUNDING &&
+    sum((draw) => draw.voltAmperes) <= limits.voltAmperes * ROUNDING &&
     watts + extra <= limits.startWatts * ROUNDING
   );
 }
@@ -86,55 +78,80 @@ export function largestSets(draws: readonly Draw[], limits: Limits, most: number
   return { count: keep.count(), sets };
 }
 
-/** What is left of the loads from one on: sums, and the largest start. */
-function tails(draws: readonly Draw[]): { watts: Float64Array; va: Float64Array; extra: Float64Array } {
-  const n = draws.length;
-  const tail = {
-    watts: new Float64Array(n + 1),
-    va: new Float64Array(n + 1),
-    extra: new Float64Array(n + 1),
-  };
-  for (let i = n - 1; i >= 0; i -= 1) {
-    const draw = draws[i] as Draw;
-    tail.watts[i] = (tail.watts[i + 1] as number) + draw.watts;
-    tail.va[i] = (tail.va[i + 1] as number) + draw.voltAmperes;
-    tail.extra[i] = Math.max(tail.extra[i + 1] as number, draw.extraWatts);
-  }
-  return tail;
+/** The loads as plain rows of numbers, with sums over those from each one on: the search does nothing else. */
+interface Rows {
+  readonly watts: Float64Array;
+  readonly va: Float64Array;
+  readonly extra: Float64Array;
+  readonly restWatts: Float64Array;
+  readonly restVa: Float64Array;
+  /** The largest start of those from each one on. */
+  readonly restExtra: Float64Array;
 }
 
-/** Calls `found` for each largest set with its loads as bits, and its watts. */
+function rowsOf(draws: readonly Draw[]): Rows {
+  const n = draws.length;
+  const [restWatts, restVa, restExtra] = [
+    new Float64Array(n + 1),
+    new Float64Array(n + 1),
+    new Float64Array(n + 1),
+  ];
+  for (let i = n - 1; i >= 0; i -= 1) {
+    const draw = draws[i] as Draw;
+    restWatts[i] = (restWatts[i + 1] as number) + draw.watts;
+    restVa[i] = (restVa[i + 1] as number) + draw.voltAmperes;
+    restExtra[i] = Math.max(restExtra[i + 1] as number, draw.extraWatts);
+  }
+  return {
+    watts: Float64Array.from(draws, (draw) => draw.watts),
+    va: Float64Array.from(draws, (draw) => draw.voltAmperes),
+    extra: Float64Array.from(draws, (draw) => draw.extraWatts),
+    restWatts,
+    restVa,
+    restExtra,
+  };
+}
+
+/** Calls `found` for each largest set with its loads as bits, their number and their watts. */
 function search(
   draws: readonly Draw[],
   limits: Limits,
   found: (mask: number, size: number, watts: number) => void,
 ): void {
   const n = draws.length;
-  const tail = tails(draws);
-  const all = 2 ** n - 1;
+  const rows = rowsOf(draws);
+  const most = {
+    watts: limits.watts * ROUNDING,
+    va: limits.voltAmperes * ROUNDING,
+    start: limits.startWatts * ROUNDING,
+  };
+  const fits = (watts: number, va: number, extra: number): boolean =>
+    watts <= most.watts && va <= most.va && watts + extra <= most.start;
   /** Whether one of the loads left out would fit beside so much. */
   const addable = (out: number, watts: number, va: number, extra: number): boolean => {
     for (let rest = out; rest !== 0; rest &= rest - 1) {
-      const draw = draws[31 - Math.clz32(rest & -rest)] as Draw;
-      if (within(watts + draw.watts, va + draw.voltAmperes, Math.max(extra, draw.extraWatts), limits))
+      const i = 31 - Math.clz32(rest & -rest);
+      const own = rows.extra[i] as number;
+      if (fits(watts + (rows.watts[i] as number), va + (rows.va[i] as number), Math.max(own, extra)))
         return true;
     }
     return false;
   };
   const visit = (i: number, mask: number, size: number, watts: number, va: number, extra: number): void => {
-    const allWatts = watts + (tail.watts[i] as number);
-    const allVa = va + (tail.va[i] as number);
-    const allExtra = Math.max(extra, tail.extra[i] as number);
+    const allWatts = watts + (rows.restWatts[i] as number);
+    const allVa = va + (rows.restVa[i] as number);
+    const allExtra = Math.max(extra, rows.restExtra[i] as number);
     const out = ((1 << i) - 1) & ~mask;
     if (addable(out, allWatts, allVa, allExtra)) return;
-    if (within(allWatts, allVa, allExtra, limits)) {
-      found(mask | (all & ~((1 << i) - 1)), size + n - i, allWatts);
+    // At the end nothing is left and nothing more fits: it stops here at the latest.
+    if (fits(allWatts, allVa, allExtra)) {
+      found(mask | (((1 << n) - 1) & ~((1 << i) - 1)), size + n - i, allWatts);
       return;
     }
-    // Nothing is left to choose only where all that is left, nothing, fits: that was the case above.
-    const draw = draws[i] as Draw;
-    const [w, v, e] = [watts + draw.watts, va + draw.voltAmperes, Math.max(extra, draw.extraWatts)];
-    if (within(w, v, e, limits)) visit(i + 1, mask | (1 << i), size + 1, w, v, e);
+    const w = watts + (rows.watts[i] as number);
+    const v = va + (rows.va[i] as number);
+    const e = Math.max(extra, rows.extra[i] as number);
+    if (fits(w, v, e)) visit(i + 1, mask | (1 << i), size + 1, w, v, e);
     visit(i + 1, mask, size, watts, va, extra);
   };
   visit(0, 0, 0, 0, 0, 0);
@@ -144,17 +161,19 @@ function search(
 function keeper(most: number) {
   let count = 0;
   let kept: { mask: number; size: number; watts: number }[] = [];
-  const byMerit = (a: { size: number; watts: number }, b: { size: number; watts: number }) =>
-    b.size - a.size || b.watts - a.watts;
-  let bar: { size: number; watts: number } | undefined;
+  let barSize = -1;
+  let barWatts = 0;
   const shorten = () => {
-    kept = kept.sort(byMerit).slice(0, most);
-    bar = kept.length === most ? kept.at(-1) : undefined;
+    kept = kept.sort((a, b) => b.size - a.size || b.watts - a.watts).slice(0, most);
+    const last = kept.length === most ? kept.at(-1) : undefined;
+    barSize = last?.size ?? -1;
+    barWatts = last?.watts ?? 0;
   };
   return {
+    // Called for millions of sets: nothing is made for one that is not kept.
     add: (mask: number, size: number, watts: number): void => {
       count += 1;
-      if (bar !== undefined && byMerit({ size, watts }, bar) >= 0) return;
+      if (size < barSize || (size === barSize && watts <= barWatts)) return;
       kept.push({ mask, size, watts });
       if (kept.length >= 2 * most + 64) shorten();
     },

@@ -159,13 +159,14 @@ function momentReason(same: readonly Moment[], duty: Duty, rated: Rated, telling
   const from = [source, ...restsOfLoads(all)];
   const works = verdict === 'works' || (verdict === 'cannot-say' && shed.length > 0);
   if (works) {
-    const off = names(all.filter(({ load }) => shed.includes(load.id)));
+    const off = names(shed.flatMap((id) => all.find(({ load }) => load.id === id) ?? []));
     const text = `${off} may have to be off ${when}: with all running, ${excess(all, rated, telling)}.`;
     return reason('works', about, text, from, telling);
   }
   const beside = shed.length === 0 ? '' : ', even with all off that may be';
   const doubt = verdict === 'undecided' ? ' The uncertainty reaches across the limit.' : '';
-  const text = `When ${names(kept)} run together ${when}${beside}, ${excess(kept, rated, telling)}.${doubt}`;
+  const run = kept.length === 1 ? 'runs' : 'run together';
+  const text = `When ${names(kept)} ${run} ${when}${beside}, ${excess(kept, rated, telling)}.${doubt}`;
   return reason(verdict, about, text, from, telling);
 }
 

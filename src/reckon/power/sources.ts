@@ -4,7 +4,7 @@ import { lies, type Span } from './day.js';
 import type { LargestSet, Moment, PowerVerdict, Together } from './model.js';
 import { type PlanSource, startExtra } from './plan.js';
 import { share, type Working } from './profile.js';
-import { type Limits, largestSets, MOST_LOADS } from './sets.js';
+import { type LargestSets, type Limits, largestSets, MOST_LOADS } from './sets.js';
 
 /** What a source can carry, moment by moment and in sets. */
 
@@ -135,6 +135,8 @@ export function getsItsHours(
 /** How many of the largest sets are listed; all are counted. */
 const LISTED = 50;
 
+const NO_SETS: LargestSets = { count: 0, sets: [] };
+
 /** What can run together on a source: every pair, and the largest sets. */
 export function togetherOf(
   rated: Rated | null,
@@ -144,10 +146,9 @@ export function togetherOf(
 ): Together {
   const pair = (a: Working, b: Working): PowerVerdict =>
     rated === null ? 'cannot-say' : carries(rated, a === b ? [a] : [a, b]);
-  const found =
-    rated === null || working.length === 0 || working.length > MOST_LOADS
-      ? null
-      : largestSets(working.map(drawOf), limitsOf(rated), LISTED);
+  const tooMany = working.length > MOST_LOADS;
+  const some = rated !== null && !tooMany && working.length > 0;
+  const found = some ? largestSets(working.map(drawOf), limitsOf(rated), LISTED) : NO_SETS;
   return {
     loads: working.map(({ load }) => load.id),
     pairs: working.map((a) => working.map((b) => pair(a, b))),

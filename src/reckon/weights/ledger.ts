@@ -1,5 +1,4 @@
 import type { PartMove, Position } from '../../check/model.js';
-import { siResolution } from '../../quantity/index.js';
 import {
   exactly,
   fromQuantity,
@@ -89,7 +88,7 @@ export function partLedger(moves: readonly PartMove[]): PartLedger {
 }
 
 function massOf({ mass }: PartMove): Uncertain<'mass'> | null {
-  return mass === null ? null : fromQuantity('mass', mass, siResolution(mass));
+  return mass === null ? null : fromQuantity('mass', mass);
 }
 
 /** A position states no uncertainty, so that is unknown. */

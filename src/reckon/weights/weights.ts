@@ -41,7 +41,7 @@ import type { Effect, Floated, LedgerLine, Moments, NotWeighed, WeightsReckoning
 export function reckonWeights(book: CheckedBook, values: Values, asOf: string): WeightsReckoning | null {
   const file = book.plans.weights;
   if (file === null) return null;
-  const reader = planReader(book.systems, values);
+  const reader = planReader(book.systems, values, 'unknown');
   const water = file.hydrostatics === undefined ? null : readWater(file.hydrostatics, reader);
   const base = water?.on ?? null;
   const parts = partLedger(book.entries.flatMap((entry) => entry.parts));
