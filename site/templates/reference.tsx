@@ -62,7 +62,7 @@ export function FilePage({ view }: TemplateProps<FileView>): VNode {
             <div class={`depth-${Math.min(field.depth, 3)}`}>
               <dt>
                 <code>{field.path}</code>
-                {field.due && <span class="mark-word">due</span>}
+                {field.due && <span class="mark-word">required</span>}
               </dt>
               <dd>
                 {field.about}

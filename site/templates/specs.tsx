@@ -134,7 +134,7 @@ function EvidenceTable({ rows }: { rows: readonly EvidenceRow[] }): VNode {
   return (
     <DataTable
       label="Evidence"
-      on="stack"
+      on="scroll"
       columns={[
         { head: 'Date', kind: 'day' },
         { head: 'Basis', kind: 'value' },

@@ -78,7 +78,7 @@ function buildProcessor(chosen: readonly Construct[]): BodyProcessor {
     .use(() => (tree: HastRoot, file: VFile) => fitToSite(tree, file.data['body'] as BodyContext))
     .use(rehypeSanitize, PROSE_SCHEMA)
     .use(rehypeStringify)
-    .freeze() as unknown as BodyProcessor;
+    .freeze();
 }
 
 /** Which constructs a body may use, as bits in the order of `CONSTRUCTS`. */

@@ -153,7 +153,7 @@ describe('layout', () => {
       for (const path of mainPages()) {
         await page.goto(base + path);
         const [wide, inner] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
-        expect(wide, path).toBeLessThanOrEqual(inner as number);
+        expect(wide, path).toBeLessThanOrEqual(inner);
       }
     });
   });
@@ -275,7 +275,7 @@ describe('policy', () => {
         if (there === undefined || (place !== '' && !there.ids.has(place))) broken.push(`${path}: ${href}`);
       }
     }
-    expect(broken).toEqual([]);
+    expect(broken.slice(0, 20)).toEqual([]);
   });
 });
 

@@ -11,6 +11,7 @@ import { renderPages } from '../../src/render/eleventy.js';
 import { bodyRenderer } from '../../src/render/markdown.js';
 import type { PhotoIndex } from '../../src/render/photo-index.js';
 import { publishPhotos } from '../../src/render/photos.js';
+import type { JsonSchema } from '../../src/render/schema-fields.js';
 import { type Page, type ReferenceInput, sitePages } from '../../src/render/site.js';
 
 /** Builds sites for the tests out of the same steps as the tool, without its command line. */
@@ -54,7 +55,10 @@ export function pagesOf(book: CheckedBook, { asOf, photos = new Map() }: PageOpt
 function reference(): ReferenceInput {
   const names = ['book', 'system', 'entry', 'power-plan', 'weights-plan'];
   const read = (name: string) => readFileSync(join(ROOT, 'schemas', 'json', `${name}.schema.json`), 'utf8');
-  return { codes: CODES, schemas: names.map((name) => ({ name, schema: JSON.parse(read(name)) })) };
+  return {
+    codes: CODES,
+    schemas: names.map((name) => ({ name, schema: JSON.parse(read(name)) as JsonSchema })),
+  };
 }
 
 /** Writes the whole site of a book into a folder; gives the paths of its pages. */
