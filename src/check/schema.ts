@@ -132,6 +132,10 @@ function tellNotAllowed(
   value: unknown,
   context: Context,
 ): void {
+  if (typeof value === 'object') {
+    context.report(m.wrongType('a text', shapeOf(value), null), path);
+    return;
+  }
   const allowed = issue.values.map(String);
   const near = nearest(String(value), allowed);
   const mend = near !== null && sameButForm(near, String(value));

@@ -106,6 +106,8 @@ export function thoroughYaml(yaml: string, offset = 0, whole = firstLineOf(yaml,
     merge: false,
     keepSourceTokens: false,
     prettyErrors: false,
+    // Its own warnings would go to the terminal, past everything that says where and how to mend it.
+    logLevel: 'error',
     // Looked for below: the parser's own search takes seconds where there are thousands of keys.
     uniqueKeys: false,
     strict: true,
