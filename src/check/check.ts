@@ -14,7 +14,7 @@ import * as m from './messages.js';
 import type { CheckedBook, Entry, System } from './model.js';
 import { gatherNames, type Names } from './names.js';
 import { type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
-import { placeProblems } from './placing.js';
+import { type PlaceMemory, placeProblems } from './placing.js';
 import type { PlacedProblem, Problem } from './problem.js';
 import { checkEntryDate } from './rules/dates.js';
 import { checkDecisions } from './rules/decisions.js';
@@ -33,8 +33,16 @@ export interface Checked {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** What earlier runs found out about files that have not changed since. */
+export type CheckMemory = ParseMemory & PlaceMemory;
+
 /** Remembers nothing: every file is parsed anew. */
-export const NO_MEMORY: ParseMemory = { recall: () => undefined, keep: () => undefined };
+export const NO_MEMORY: CheckMemory = {
+  recall: () => undefined,
+  keep: () => undefined,
+  recallPlace: () => undefined,
+  keepPlace: () => undefined,
+};
 
 /**
  * Checks all files of a book and makes the typed book of them. Never throws for what a file says; all files
@@ -45,7 +53,7 @@ export const NO_MEMORY: ParseMemory = { recall: () => undefined, keep: () => und
 export async function checkBook(
   folder: BookFolder,
   today: string,
-  memory: ParseMemory = NO_MEMORY,
+  memory: CheckMemory = NO_MEMORY,
 ): Promise<Checked> {
   const parsed = await parseFiles(folder, memory);
   const problems: Problem[] = [...parsed.problems];
@@ -67,7 +75,7 @@ export async function checkBook(
     placed.push(...withPictures.flatMap((file) => checkProse(file, folder.attachments)));
   }
   const sources = new Map(folder.files.map((file) => [file.path, file]));
-  const diagnostics = await placeProblems(problems, placed, sources);
+  const diagnostics = await placeProblems(problems, placed, sources, memory);
   return { book: head === null ? null : { ...head.head, systems, entries, plans }, diagnostics };
 }
 

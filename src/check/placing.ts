@@ -1,5 +1,5 @@
 import type { SourceFile } from '../read/folder.js';
-import type { Thorough } from '../read/thorough.js';
+import type { Stretch, Thorough } from '../read/thorough.js';
 import { CODES } from './codes.js';
 import type { Diagnostic, Fix, Span } from './diagnostic.js';
 import { look } from './parse.js';
@@ -10,29 +10,51 @@ import { QUOTED } from './problem.js';
 
 /** Most problems told of one file. Past that, one slip is being told over and over. */
 const MAX_PER_FILE = 60;
+/** Most problems of one file that are placed at all, so that the first of them can be told in order. */
+const MAX_PLACED = 500;
+
+/** Places that were looked up before, in files that have not changed since. */
+export interface PlaceMemory {
+  /** @param place the path and the part of a file, as a text. */
+  readonly recallPlace: (source: SourceFile, place: string) => Stretch | undefined;
+  readonly keepPlace: (source: SourceFile, place: string, stretch: Stretch) => void;
+}
 
 /** Places problems in the files they are about, and sorts them by file and place. */
 export async function placeProblems(
   problems: readonly Problem[],
   placed: readonly PlacedProblem[],
   sources: ReadonlyMap<string, SourceFile>,
+  memory: PlaceMemory,
 ): Promise<readonly Diagnostic[]> {
   const looked = new Map<string, Thorough>();
   const found: Diagnostic[] = placed.map((problem) =>
     diagnose(problem, sources.get(problem.file)?.text ?? '', null),
   );
+  const stretchOf = async (problem: Problem, source: SourceFile): Promise<Stretch> => {
+    const part = problem.part ?? 'value';
+    const name = JSON.stringify([part, ...problem.at.path]);
+    const known = memory.recallPlace(source, name);
+    if (known !== undefined) return known;
+    const close = looked.get(source.path) ?? (await look(source));
+    looked.set(source.path, close);
+    const stretch = close.locate(problem.at.path, part);
+    memory.keepPlace(source, name, stretch);
+    return stretch;
+  };
+  const counts = new Map<string, number>();
   for (const problem of problems) {
+    const count = (counts.get(problem.at.file) ?? 0) + 1;
+    counts.set(problem.at.file, count);
+    if (count > MAX_PLACED) continue;
     const source = sources.get(problem.at.file);
-    const close = looked.get(problem.at.file) ?? (source === undefined ? null : await look(source));
-    if (close !== null) looked.set(problem.at.file, close);
-    found.push(place(problem, source?.text ?? '', close));
+    const whole = source === undefined ? { offset: 0, length: 0 } : await stretchOf(problem, source);
+    found.push(place(problem, source?.text ?? '', whole));
   }
   return capped(found.sort(byPlace));
 }
 
-function place(problem: Problem, text: string, close: Thorough | null): Diagnostic {
-  const part = problem.part ?? 'value';
-  const whole = close?.locate(problem.at.path, part) ?? { offset: 0, length: 0 };
+function place(problem: Problem, text: string, whole: Stretch): Diagnostic {
   const written = text.slice(whole.offset, whole.offset + whole.length);
   const stretch = problem.slice === undefined ? whole : narrow(whole, written, problem.slice);
   const fix = problem.mend === undefined ? null : fixOf(problem, problem.mend, stretch, text);

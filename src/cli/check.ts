@@ -6,7 +6,7 @@ import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
 import { todayOf } from './day.js';
 import type { Effects } from './effects.js';
-import { type CheckedFolder, checkFolder, hasErrors } from './pipeline.js';
+import { hasErrors, type Told, tellFolder } from './pipeline.js';
 import { asSeenFrom } from './problems.js';
 import { EXIT } from './refusal.js';
 
@@ -14,16 +14,16 @@ import { EXIT } from './refusal.js';
 export const check: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
-  const first = await checkFolder(root, today);
+  const first = await tellFolder(root, today);
   const checked = given.has('fix') ? await mend(first, root, today, given, effects) : first;
   await report(checked, root, given, effects);
   return hasErrors(checked.diagnostics) ? EXIT.problems : EXIT.clean;
 };
 
 /** Mends what is safe to mend and says what it was: where other programs read the output, on the error stream. */
-async function mend(first: CheckedFolder, root: string, today: string, given: Given, effects: Effects) {
+async function mend(first: Told, root: string, today: string, given: Given, effects: Effects) {
   const { mendBook } = await import('./mend.js');
-  const { lines, checked } = await mendBook(first, root, () => checkFolder(root, today));
+  const { lines, checked } = await mendBook(first, root, () => tellFolder(root, today));
   const tell = (given.value('format') ?? 'text') === 'text' ? effects.out : effects.err;
   if (!given.has('quiet'))
     for (const { file, line, now } of lines)
@@ -31,7 +31,7 @@ async function mend(first: CheckedFolder, root: string, today: string, given: Gi
   return checked;
 }
 
-async function report({ diagnostics, folder }: CheckedFolder, root: string, given: Given, effects: Effects) {
+async function report({ diagnostics, folder }: Told, root: string, given: Given, effects: Effects) {
   const seen = asSeenFrom(effects.cwd, root, diagnostics);
   const format = given.value('format') ?? 'text';
   if (format !== 'text') {

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
+import type { CheckMemory } from '../check/check.js';
 import type { Diagnostic } from '../check/diagnostic.js';
-import type { ParseMemory } from '../check/parse.js';
 import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
@@ -39,7 +39,6 @@ export interface LiveOptions {
 export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<LiveSite> {
   const cache = cacheOf(root);
   const memory = parseMemory(cache);
-  const parsed = inMemory(memory);
   const read: ReadMemory = new Map();
   let state: LiveState = { diagnostics: [], pages: new Map(), photos: new Map(), signature: '' };
   const rendered = new Map<string, { readonly key: string; readonly content: string }>();
@@ -48,7 +47,7 @@ export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<
 
   const refresh = async (): Promise<boolean> => {
     const before = state.signature;
-    state = await nextState(state, { root, today: today(), asOf, read, parsed, cache });
+    state = await nextState(state, { root, today: today(), asOf, read, memory, cache });
     return state.signature !== before;
   };
   const get = async (path: string): Promise<LiveFile | null> => {
@@ -77,16 +76,16 @@ interface Refreshing {
   readonly today: string;
   readonly asOf: string | null;
   readonly read: ReadMemory;
-  readonly parsed: ParseMemory;
+  readonly memory: CheckMemory;
   readonly cache: Cache;
 }
 
 async function nextState(
   last: LiveState,
-  { root, today, asOf, read, parsed, cache }: Refreshing,
+  { root, today, asOf, read, memory, cache }: Refreshing,
 ): Promise<LiveState> {
   const folder = readFolder(root, read);
-  const { book, diagnostics, reckoning: now } = await checkAndReckon(folder, today, parsed);
+  const { book, diagnostics, reckoning: now } = await checkAndReckon(folder, today, memory);
   if (book === null || now === null) return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
   const reckoning = asOf === null ? now : reckon(book, asOf);
   const photos = await photosOf(reckoning.book, folder, cache, () => undefined);
@@ -111,17 +110,4 @@ async function renderOne(
   const content = made?.content ?? '';
   rendered.set(page.path, { key: page.key, content });
   return content;
-}
-
-/** Keeps what was parsed in memory too, so that a refresh asks the disk's cache nothing. */
-function inMemory(kept: ParseMemory): ParseMemory {
-  const known = new Map<string, unknown>();
-  const keyOf = (source: { readonly path: string; readonly hash: string }) => `${source.path} ${source.hash}`;
-  return {
-    recall: (source) => known.get(keyOf(source)) ?? kept.recall(source),
-    keep: (source, data) => {
-      known.set(keyOf(source), data);
-      kept.keep(source, data);
-    },
-  };
 }

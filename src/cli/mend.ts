@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { applyFixes } from '../check/fix.js';
 import { writeWhole } from '../write/whole.js';
-import type { CheckedFolder } from './pipeline.js';
+import type { Told } from './pipeline.js';
 
 /** A line that was mended. */
 export interface MendedLine {
@@ -15,7 +15,7 @@ export interface MendedLine {
 export interface Mended {
   readonly lines: readonly MendedLine[];
   /** The book as it is after it. */
-  readonly checked: CheckedFolder;
+  readonly checked: Told;
 }
 
 /** Mends can lie so close to each other that they have to be made one after the other; more rounds are a circle. */
@@ -26,11 +26,7 @@ const MAX_ROUNDS = 5;
  *
  * @param again checks the book as it is now.
  */
-export async function mendBook(
-  first: CheckedFolder,
-  root: string,
-  again: () => Promise<CheckedFolder>,
-): Promise<Mended> {
+export async function mendBook(first: Told, root: string, again: () => Promise<Told>): Promise<Mended> {
   let checked = first;
   const lines: MendedLine[] = [];
   for (let round = 0; round < MAX_ROUNDS; round += 1) {

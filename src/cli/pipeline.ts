@@ -1,10 +1,9 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import { type Checked, checkBook } from '../check/check.js';
+import { type Checked, type CheckMemory, checkBook } from '../check/check.js';
 import { CODES } from '../check/codes.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import type { CheckedBook } from '../check/model.js';
-import type { ParseMemory } from '../check/parse.js';
 import { inOrder, placeProblems } from '../check/placing.js';
 import { photosInProse } from '../check/rules/photos.js';
 import { type BookFolder, readFolder } from '../read/folder.js';
@@ -12,6 +11,7 @@ import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
 import { adviceOn } from '../reckon/advice.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
+import { loadBodies, renderBody } from '../render/bodies.js';
 import type { PhotoIndex } from '../render/photo-index.js';
 import type { PhotoRequest, PublishedPhotos } from '../render/photos.js';
 import type { Page, ReferenceInput } from '../render/site.js';
@@ -21,9 +21,15 @@ import { publish, type SiteFile } from '../write/publish.js';
 
 /** The five steps, one after the other: read, check, reckon, render, write. Commands and the server call these. */
 
-/** A book that was read and checked. */
-export interface CheckedFolder extends Checked {
+/** What there is to say about a book. */
+export interface Told {
   readonly folder: BookFolder;
+  /** By file and place. */
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** A book that was read and checked. */
+export interface CheckedFolder extends Checked, Told {
   /** The book as of the day it was checked; null where it has errors. */
   readonly reckoning: Reckoning | null;
 }
@@ -35,10 +41,32 @@ export function hasErrors(diagnostics: readonly Diagnostic[]): boolean {
 
 /** Opens the cache of a book for this version of the code. */
 export function cacheOf(root: string): Cache {
-  return openCache(
-    root,
-    `${packageVersion()} ${hashOfCode(['schemas', 'src/read', 'src/check', 'src/render'])}`,
-  );
+  return openCache(root, `${packageVersion()} ${hashOfCode(['schemas', 'src', 'site'])}`);
+}
+
+/** Stands for everything that a book's files say, and for what else is given. */
+function fingerprint({ files, attachments, problems }: BookFolder, ...more: readonly string[]): string {
+  const all = [more, files.map(({ path, hash }) => [path, hash]), attachments, problems];
+  return createHash('sha256').update(JSON.stringify(all)).digest('base64url');
+}
+
+interface Verdict {
+  readonly on: string;
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/**
+ * Reads a book and tells what is wrong in it. What was told of the very same files on the same day is told
+ * again; nothing else is looked at then.
+ *
+ * @param today `YYYY-MM-DD`.
+ */
+export async function tellFolder(root: string, today: string): Promise<Told> {
+  const cache = cacheOf(root);
+  const folder = readFolder(root);
+  const verdict = cache.load<Verdict>('verdict.json');
+  if (verdict?.on === fingerprint(folder, today)) return { folder, diagnostics: verdict.diagnostics };
+  return checkRead(folder, today, cache);
 }
 
 /**
@@ -47,15 +75,16 @@ export function cacheOf(root: string): Cache {
  *
  * @param today `YYYY-MM-DD`.
  */
-export async function checkFolder(
-  root: string,
-  today: string,
-  cache: Cache = cacheOf(root),
-): Promise<CheckedFolder> {
-  const folder = readFolder(root);
+export async function checkFolder(root: string, today: string): Promise<CheckedFolder> {
+  return checkRead(readFolder(root), today, cacheOf(root));
+}
+
+async function checkRead(folder: BookFolder, today: string, cache: Cache): Promise<CheckedFolder> {
   const memory = parseMemory(cache);
   const checked = await checkAndReckon(folder, today, memory);
   memory.store(folder.files);
+  const verdict: Verdict = { on: fingerprint(folder, today), diagnostics: checked.diagnostics };
+  cache.save('verdict.json', verdict);
   return { folder, ...checked };
 }
 
@@ -63,13 +92,13 @@ export async function checkFolder(
 export async function checkAndReckon(
   folder: BookFolder,
   today: string,
-  memory: ParseMemory,
+  memory: CheckMemory,
 ): Promise<Checked & { readonly reckoning: Reckoning | null }> {
   const { book, diagnostics } = await checkBook(folder, today, memory);
   if (book === null || hasErrors(diagnostics)) return { book, diagnostics, reckoning: null };
   const reckoning = reckon(book, today);
   const sources = new Map(folder.files.map((file) => [file.path, file]));
-  const advice = await placeProblems(adviceOn(reckoning), [], sources);
+  const advice = await placeProblems(adviceOn(reckoning), [], sources, memory);
   return { book, diagnostics: inOrder([...diagnostics, ...advice]), reckoning };
 }
 
@@ -98,48 +127,48 @@ export interface BuildResult {
   readonly stopped: boolean;
 }
 
+/** What is remembered of a site that was built, so that it can be told again. */
+type Built = Omit<BuildResult, 'written' | 'removed' | 'stopped'>;
+
 /**
  * Builds the site of a book into a folder, whole or not at all; what has not changed is not made again.
  *
  * @throws what the file system throws while publishing, with the old site left as it was.
  */
 export async function buildSite(options: BuildOptions): Promise<BuildResult> {
-  const { root, out, progress } = options;
+  const { root, out, progress, pathPrefix } = options;
   const cache = cacheOf(root);
-  const { folder, book, diagnostics, reckoning: today } = await checkFolder(root, options.today, cache);
-  const stopped = {
-    diagnostics,
-    sources: folder.files.length,
-    pages: 0,
-    photos: 0,
-    files: 0,
-    written: 0,
-    removed: 0,
-    stopped: true,
-  };
-  if (book === null || today === null) return stopped;
-  const reckoning = options.asOf === null || options.asOf === today.asOf ? today : reckon(book, options.asOf);
+  const folder = readFolder(root);
+  const asOf = options.asOf ?? options.today;
+  const { rendererId } = await import('../render/renderer-id.js');
+  const madeFrom = fingerprint(folder, options.today, asOf, pathPrefix, rendererId());
+  const manifest = loadManifest<Built>(cache, out);
+  const same = manifest.noteOn(madeFrom);
+  if (same !== null) return { ...same, written: 0, removed: 0, stopped: false };
+  const { book, diagnostics, reckoning: today } = await checkRead(folder, options.today, cache);
+  const sources = folder.files.length;
+  if (book === null || today === null) return notBuilt(diagnostics, sources);
+  const reckoning = asOf === today.asOf ? today : reckon(book, asOf);
   const photos = await photosOf(reckoning.book, folder, cache, progress);
   const all = [...diagnostics, ...photos.diagnostics];
-  if (hasErrors(all)) return { ...stopped, diagnostics: all };
-  const pages = await pagesOf(reckoning, photos.published.index, options.pathPrefix);
-  const manifest = loadManifest(cache, out);
+  if (hasErrors(all)) return notBuilt(all, sources);
+  const pages = await pagesOf(reckoning, photos.published.index, pathPrefix);
   const site = await siteFiles(pages, photos.published, manifest);
   const removed = manifest.paths.filter((path) => !site.keys.has(path)).length;
-  if (site.written + removed > 0) {
-    await publish(out, site.files(progress));
-    saveManifest(cache, out, site.keys);
-  }
-  return {
+  if (site.written + removed > 0) await publish(out, site.files(progress));
+  const built: Built = {
     diagnostics: all,
-    sources: folder.files.length,
+    sources,
     pages: pages.length,
     photos: photos.published.index.size,
     files: site.keys.size,
-    written: site.written,
-    removed,
-    stopped: false,
   };
+  saveManifest(cache, out, site.keys, madeFrom, built);
+  return { ...built, written: site.written, removed, stopped: false };
+}
+
+function notBuilt(diagnostics: readonly Diagnostic[], sources: number): BuildResult {
+  return { diagnostics, sources, pages: 0, photos: 0, files: 0, written: 0, removed: 0, stopped: true };
 }
 
 /** The files of a site: what each is made from is known at once, pages are made as they are asked for. */
@@ -155,7 +184,7 @@ interface SiteFiles {
 async function siteFiles(
   pages: readonly Page[],
   photos: PublishedPhotos,
-  manifest: Manifest,
+  manifest: Manifest<unknown>,
 ): Promise<SiteFiles> {
   const { siteAssets } = await import('../render/assets.js');
   const keys = new Map<string, string>();
@@ -197,9 +226,16 @@ async function* renderInTurn(
   }
 }
 
-/** Renders pages; the renderer is loaded only when there is one to render. */
-export async function renderThrough(pages: readonly Page[]) {
+/** Up to so many pages are rendered straight away: starting Eleventy for them would take longer than they do. */
+const FEW = 50;
+
+/** Renders pages; what that takes is loaded only when there is one to render. */
+export async function renderThrough(
+  pages: readonly Page[],
+): Promise<readonly { readonly path: string; readonly content: string }[]> {
   if (pages.length === 0) return [];
+  await loadBodies();
+  if (pages.length <= FEW) return pages.map((page) => ({ path: page.path, content: page.render() }));
   const { renderPages } = await import('../render/eleventy.js');
   return renderPages(pages);
 }
@@ -210,17 +246,13 @@ export async function pagesOf(
   photos: PhotoIndex,
   pathPrefix: string,
 ): Promise<readonly Page[]> {
-  const [{ sitePages }, { bodyRenderer }] = await Promise.all([
-    import('../render/site.js'),
-    import('../render/markdown.js'),
-  ]);
-  const render = bodyRenderer();
+  const { sitePages } = await import('../render/site.js');
   return sitePages({
     reckoning,
     photos,
     pathPrefix,
     reference: referenceInput(),
-    renderBody: (markdown, _hash, context) => render(markdown, context),
+    renderBody: (markdown, _hash, context) => renderBody(markdown, context),
   });
 }
 

@@ -34,7 +34,12 @@ export function digestEntry(digests: Digests, entry: Entry): readonly string[] {
   for (const { test } of entry.tests) systems.add(systemOf(test));
   for (const { meter } of entry.meters) systems.add(systemOf(meter));
   for (const upkeep of entry.done) systems.add(systemOf(upkeep));
-  return [entry.hash, digests.names, ...[...systems].map((id) => `${id} ${digests.systems.get(id) ?? ''}`)];
+  return [
+    entry.id,
+    entry.hash,
+    digests.names,
+    ...[...systems].map((id) => `${id} ${digests.systems.get(id) ?? ''}`),
+  ];
 }
 
 function systemOf(ref: string): string {

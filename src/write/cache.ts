@@ -1,6 +1,7 @@
+import { createHash } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { ParseMemory } from '../check/parse.js';
+import type { CheckMemory } from '../check/check.js';
 import type { SourceFile } from '../read/folder.js';
 import { writeWhole } from './whole.js';
 
@@ -21,11 +22,6 @@ export const CACHE_FOLDER = '.ribband';
 /** A cache that forgets everything. */
 export const NO_CACHE: Cache = { folder: null, load: () => null, save: () => undefined };
 
-interface Kept<T> {
-  readonly version: string;
-  readonly value: T;
-}
-
 /**
  * Opens the cache of a book.
  *
@@ -43,43 +39,70 @@ export function openCache(root: string, version: string): Cache {
   return {
     folder,
     load: <T>(name: string) => loadKept<T>(join(folder, name), version),
-    save: (name, value) => saveKept(join(folder, name), { version, value }),
+    save: (name, value) => saveKept(join(folder, name), version, value),
   };
 }
 
+/** What is kept begins with a line that says by which version, and what the rest adds up to. */
+function headOf(version: string, json: string): string {
+  return `${version} ${createHash('sha256').update(json).digest('base64url')}`;
+}
+
+/** Anything that is not to the letter what this version has kept is taken for nothing. */
 function loadKept<T>(path: string, version: string): T | null {
   try {
-    const kept = JSON.parse(readFileSync(path, 'utf8')) as Kept<T>;
-    return kept.version === version ? kept.value : null;
+    const text = readFileSync(path, 'utf8');
+    const end = text.indexOf('\n');
+    const json = text.slice(end + 1);
+    return end > 0 && text.slice(0, end) === headOf(version, json) ? (JSON.parse(json) as T) : null;
   } catch {
     return null;
   }
 }
 
 /** A cache that cannot be written (a full disk, a read-only folder) is a slower next run and nothing worse. */
-function saveKept(path: string, kept: Kept<unknown>): void {
+function saveKept(path: string, version: string, value: unknown): void {
   try {
-    writeWhole(path, JSON.stringify(kept));
+    const json = JSON.stringify(value);
+    writeWhole(path, `${headOf(version, json)}\n${json}`, 'soon');
   } catch {
     // Nothing is lost: the next run makes it again.
   }
 }
 
-type KeptFiles = Readonly<Record<string, readonly [hash: string, data: unknown]>>;
+/** Offset and length of places in a file, by what they are places of. */
+type Places = Record<string, readonly [number, number]>;
+type KeptFile = readonly [hash: string, data: unknown, places: Places];
+
+/** Remembers checked files until it is told which of them to store. */
+export interface StoredMemory extends CheckMemory {
+  /** Stores what is remembered of these files, if anything about it is new, and forgets all others. */
+  readonly store: (files: readonly SourceFile[]) => void;
+}
 
 /** Files that were found in order, by path and content, so that they need not be parsed again. */
-export function parseMemory(
-  cache: Cache,
-): ParseMemory & { readonly store: (files: readonly SourceFile[]) => void } {
-  const kept = new Map(Object.entries(cache.load<KeptFiles>('parsed.json') ?? {}));
+export function parseMemory(cache: Cache): StoredMemory {
+  const kept = new Map(Object.entries(cache.load<Record<string, KeptFile>>('parsed.json') ?? {}));
   let changed = false;
+  const find = ({ path, hash }: SourceFile): KeptFile | undefined => {
+    const known = kept.get(path);
+    return known?.[0] === hash ? known : undefined;
+  };
   return {
-    recall: ({ path, hash }) => {
-      const known = kept.get(path);
-      return known?.[0] === hash ? known[1] : undefined;
-    },
+    recall: (source) => find(source)?.[1],
     keep: ({ path, hash }, data) => {
-      kept.set(path, [hash, data]);
+      kept.set(path, [hash, data, {}]);
+      changed = true;
+    },
+    recallPlace: (source, place) => {
+      const [offset, length] = find(source)?.[2][place] ?? [];
+      return offset === undefined || length === undefined ? undefined : { offset, length };
+    },
+    keepPlace: (source, place, { offset, length }) => {
+      // Places are kept with the file's data: a file that is not in order is looked at anew each time.
+      const known = find(source);
+      if (known === undefined) return;
+      known[2][place] = [offset, length];
       changed = true;
     },
     store: (files) => {

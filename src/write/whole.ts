@@ -6,9 +6,11 @@ import { basename, dirname, join } from 'node:path';
  * Writes a file whole or not at all: aside first, onto the disk, then renamed into its place. Whoever reads
  * meanwhile sees the old file or the new one. Folders on the way are made; the mode of an old file is kept.
  *
+ * @param onDisk `now` for what must outlive a loss of power; `soon` for what can be made again, which is many
+ *   times faster.
  * @throws what the file system throws; nothing is left behind then.
  */
-export function writeWhole(path: string, content: string | Uint8Array): void {
+export function writeWhole(path: string, content: string | Uint8Array, onDisk: 'now' | 'soon' = 'now'): void {
   const folder = dirname(path);
   mkdirSync(folder, { recursive: true });
   const aside = join(folder, `.${basename(path)}.${randomBytes(6).toString('hex')}.part`);
@@ -17,7 +19,7 @@ export function writeWhole(path: string, content: string | Uint8Array): void {
     try {
       const bytes = typeof content === 'string' ? Buffer.from(content) : content;
       for (let done = 0; done < bytes.length; ) done += writeSync(handle, bytes, done);
-      fsyncSync(handle);
+      if (onDisk === 'now') fsyncSync(handle);
     } finally {
       closeSync(handle);
     }

@@ -57,6 +57,8 @@ lap();
 const { book } = await checkBook(folder, TODAY, {
   recall: ({ path }) => known.get(path),
   keep: () => undefined,
+  recallPlace: () => undefined,
+  keepPlace: () => undefined,
 });
 if (book === null) throw new Error('a made-up book has no book.yaml');
 const check = lap();

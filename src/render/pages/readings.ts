@@ -96,15 +96,20 @@ function systemPages(site: Site, id: string, readings: readonly Reading[]): Page
 }
 
 /**
- * Stands for a stretch of a system's readings: the files they come from, one for each reading, and how many of
- * the first file's readings lie before the stretch.
+ * Stands for a stretch of a system's readings: the entries they come from, as they are written, with how many
+ * of each are in the stretch, and how many of the first entry's lie before it.
  */
 function originsOf({ reckoning }: Site, readings: readonly Reading[], from: number): unknown {
   const first = readings[from]?.entry;
   let before = 0;
   while (readings[from - before - 1]?.entry === first && from > before) before += 1;
-  const files = readings.slice(from, from + PAGE_ROWS).map(({ entry }) => reckoning.entries.get(entry)?.hash);
-  return [before, files];
+  const origins: { readonly id: string; readonly hash: string | undefined; count: number }[] = [];
+  for (const { entry } of readings.slice(from, from + PAGE_ROWS)) {
+    const last = origins.at(-1);
+    if (last?.id === entry) last.count += 1;
+    else origins.push({ id: entry, hash: reckoning.entries.get(entry)?.hash, count: 1 });
+  }
+  return [before, origins];
 }
 
 /**
