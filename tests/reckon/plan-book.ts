@@ -78,7 +78,7 @@ function systemWith(given: ReadonlyMap<string, Quantity>): System {
     tests: new Map(),
     upkeep: new Map(),
     body: '',
-  } as System;
+  };
 }
 
 /** What a test says of a part's move. */
@@ -112,7 +112,7 @@ export function move({ part, move: how, date, mass, at, from }: Told): PartMove 
     note: null,
     entry: `${date}-work`,
     place: { file: `entries/${date}.md`, path: ['parts', 0] },
-  } as PartMove;
+  };
 }
 
 /** One entry for each move, in order of date. */
@@ -139,7 +139,7 @@ function entriesOf(moves: readonly PartMove[]): CheckedBook['entries'] {
     photos: [],
     private: [],
     body: '',
-  })) as CheckedBook['entries'];
+  }));
 }
 
 /** The only case, or the one named, of a power plan. */

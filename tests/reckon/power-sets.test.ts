@@ -107,7 +107,7 @@ describe('the largest sets of loads that run together', () => {
     expect(found.count).toBe(2_704_156); // 24! / (12! 12!)
     expect(found.sets).toHaveLength(50);
     // Measured at 0.2 s; a shared machine under load is given room.
-    expect(performance.now() - begin).toBeLessThan(3000);
+    expect(performance.now() - begin).toBeLessThan(5000);
   });
 
   it('refuses more loads than it can go through', () => {

@@ -172,5 +172,7 @@ export interface PowerCase {
 
 export interface PowerReckoning {
   readonly title: string;
+  /** How it is reckoned, in sentences for whoever reads the figures. */
+  readonly conventions: readonly string[];
   readonly cases: readonly PowerCase[];
 }

@@ -18,7 +18,7 @@ import {
 import { energyOf, energyOfAll, profileOf, type Unknown, type Working } from './profile.js';
 import { type Duty, fuelOf, sourceCase } from './source-case.js';
 import { type StoreOutcome, storeCase } from './store-case.js';
-import { type Telling, worstFirst, worstVerdict } from './words.js';
+import { CONVENTIONS, type Telling, worstFirst, worstVerdict } from './words.js';
 
 /**
  * Reckons the power plan: whether each case works, and why.
@@ -35,7 +35,11 @@ export function reckonPower(book: CheckedBook, values: Values): PowerReckoning |
 function reckonPowerPlan(file: PowerPlanFile, book: CheckedBook, values: Values): PowerReckoning {
   const plan = readPowerPlan(file, planReader(book.systems, values, 'exact'));
   const telling: Telling = { values, display: book.display };
-  return { title: plan.title, cases: plan.cases.map((one) => caseOf(plan, one, telling)) };
+  return {
+    title: plan.title,
+    conventions: CONVENTIONS,
+    cases: plan.cases.map((one) => caseOf(plan, one, telling)),
+  };
 }
 
 /** What goes on in one case. */

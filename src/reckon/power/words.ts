@@ -48,3 +48,14 @@ export function worstVerdict(verdicts: readonly PowerVerdict[]): PowerVerdict {
 export function worstFirst(reasons: readonly Reason[]): readonly Reason[] {
   return [...reasons].sort((a, b) => ORDER.indexOf(a.verdict) - ORDER.indexOf(b.verdict));
 }
+
+/** How a power plan is reckoned, for whoever reads the figures. */
+export const CONVENTIONS: readonly string[] = [
+  'What the plan states without ± is taken as laid down; what comes from the book has the uncertainty it has there.',
+  'At every moment all loads that may run then are taken as running, and any one of them may be the last to start.',
+  'Volt-amperes of loads are added as numbers, which is never less than what their currents come to together.',
+  'A start is held against the short-time rating, or against the rating without derating where there is none; how long it takes is not looked at.',
+  'In the day, a load that runs fewer hours than its windows are long counts with its mean power over them.',
+  'All that a day takes is put back by charging, by one source after another as they stand in the plan; a source charges with what its own loads leave.',
+  'Fuel is counted at the rate for the full rating, which is more than is burnt at part load.',
+];

@@ -101,20 +101,6 @@ export function heelOf(
   return through('angle', [moment, displacement, gm], ([m = 0, d = 1, g = 1]) => Math.atan(m / (d * g)));
 }
 
-/** GM by an inclining experiment: moment of the shifted mass over displacement, by the cotangent of the heel. */
-export function gmByInclining(
-  mass: Uncertain<'mass'>,
-  distance: Uncertain<'length'>,
-  displacement: Uncertain<'mass'>,
-  heel: Uncertain<'angle'>,
-): Uncertain<'length'> {
-  return through(
-    'length',
-    [mass, distance, displacement, heel],
-    ([m = 0, x = 0, d = 1, angle = 1]) => (m * x) / (d * Math.tan(angle)),
-  );
-}
-
 /** Limits outside which no number is given. */
 export interface Validity {
   /** Largest change of displacement, as a share of it. */

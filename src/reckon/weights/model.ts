@@ -104,11 +104,18 @@ export interface WeightsReckoning {
   /** What was left out or taken for granted, in sentences. */
   readonly remarks: readonly string[];
   readonly restsOn: readonly Rest[];
+  readonly caution: Caution;
+}
+
+/** A warning, and where what it says is published. */
+export interface Caution {
+  readonly text: string;
+  readonly source: string;
 }
 
 /** What stands with every figure of weights. */
-export const STABILITY_CAUTION = {
+export const STABILITY_CAUTION: Caution = {
   text: 'Adding, taking off or shifting weight changes stability. Weights that hang, liquids that are free to run and alterations to the boat change it beyond what is reckoned here. These figures are arithmetic from what the book says, not a finding on stability: a naval architect decides.',
   // FAO Fisheries Technical Paper 517 (2009), contents.
-  source: 'FAO Fisheries and Aquaculture Technical Paper 517 (2009)',
-} as const;
+  source: 'FAO Fisheries Technical Paper 517 (2009)',
+};

@@ -25,7 +25,15 @@ import {
   type Validity,
 } from './floating.js';
 import { type Entry, type Place, partLedger, type Totals, totalsOf } from './ledger.js';
-import type { Effect, Floated, LedgerLine, Moments, NotWeighed, WeightsReckoning } from './model.js';
+import {
+  type Effect,
+  type Floated,
+  type LedgerLine,
+  type Moments,
+  type NotWeighed,
+  STABILITY_CAUTION,
+  type WeightsReckoning,
+} from './model.js';
 
 /**
  * Reckons the weights: what was put aboard, taken off and shifted since the boat floated as the hydrostatics
@@ -63,6 +71,7 @@ export function reckonWeights(book: CheckedBook, values: Values, asOf: string): 
     ...massesOf(known, change, values),
     effect: effectOf(known, change, base, { values, display: book.display }),
     remarks: remarksOf(known, notWeighed),
+    caution: STABILITY_CAUTION,
     restsOn: restsOf(
       [...(water?.water.displacement.rests ?? []), ...counted.flatMap(({ mass }) => [...mass.rests])],
       values,
