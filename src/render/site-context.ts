@@ -100,11 +100,11 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
   };
 }
 
-function emptySections({ upkeep, book }: Reckoning): readonly Section[] {
+function emptySections({ upkeep, power, weights }: Reckoning): readonly Section[] {
   const empty: readonly (readonly [Section, boolean])[] = [
     ['upkeep', upkeep.size === 0],
-    ['power', book.plans.power === null],
-    ['weights', book.plans.weights === null],
+    ['power', power === null],
+    ['weights', weights === null],
   ];
   return empty.filter(([, isEmpty]) => isEmpty).map(([section]) => section);
 }

@@ -8,6 +8,7 @@ import { logPages } from './pages/log.js';
 import { nowPage } from './pages/now.js';
 import { partsPage } from './pages/parts.js';
 import { planPages } from './pages/plan.js';
+import { powerPages } from './pages/power.js';
 import { readingPages } from './pages/readings.js';
 import { type ReferenceInput, referencePages } from './pages/reference.js';
 import { specPages } from './pages/specs.js';
@@ -60,6 +61,7 @@ export function sitePages({
     workPage(site),
     ...planPages(site),
     ...upkeepPages(site),
+    ...powerPages(site),
     hoursPage(site),
     aboutPage(site),
     notFoundPage(site, pathPrefix),
