@@ -39,9 +39,25 @@ export function nameFor(date: string, title: string): string {
   return `entries/${date.slice(0, 4)}/${date}-${slug(title)}.md`;
 }
 
+/** Letters that are not another one with a mark on it. */
+const SPELT: Readonly<Record<string, string>> = {
+  ß: 'ss',
+  æ: 'ae',
+  œ: 'oe',
+  ø: 'o',
+  ł: 'l',
+  đ: 'd',
+  ð: 'd',
+  þ: 'th',
+};
+
 /** A title as a piece of a file name: small letters and digits joined by hyphens, accents taken off. */
 export function slug(title: string): string {
-  const plain = title.normalize('NFKD').replaceAll(/\p{M}/gu, '').toLowerCase();
+  const plain = title
+    .toLowerCase()
+    .normalize('NFKD')
+    .replaceAll(/\p{M}/gu, '')
+    .replaceAll(/[ßæœøłđðþ]/g, (letter) => SPELT[letter] ?? letter);
   const joined = plain.replaceAll(/[^a-z0-9]+/g, '-').replaceAll(/^-+|-+$/g, '');
   return joined.slice(0, 60).replace(/-+$/, '') || 'entry';
 }
