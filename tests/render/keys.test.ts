@@ -125,6 +125,14 @@ const CHANGES: Readonly<Record<string, () => readonly [CheckedBook, PageOptions?
     })),
   ],
   'the last entries are not there yet': () => [{ ...book, entries: book.entries.slice(0, -5) }],
+  'later entries measure nothing, so that specs of earlier ones stand otherwise': () => [
+    {
+      ...book,
+      entries: book.entries.map((entry, at) =>
+        at < 8 ? entry : { ...entry, readings: [], statements: [], hash: `${entry.hash}-changed` },
+      ),
+    },
+  ],
   'an entry in the middle is taken out': () => [
     { ...book, entries: book.entries.filter((_, at) => at !== 40) },
   ],
