@@ -101,6 +101,9 @@ export function restingOn<K extends Kind>(a: Uncertain<K>, refs: Iterable<string
 /** Share of a value by which an input is moved to find a derivative. */
 const STEP = 1e-6;
 
+/** Share of a result below which a change is the rounding of the machine. */
+const ROUNDING = 1e-12;
+
 /**
  * A function of many values whose derivatives have no handy form: they are taken by central differences, as
  * JCGM 100:2008, 5.1.3 note 2 allows.
@@ -111,13 +114,16 @@ export function through<K extends Kind>(
   of: (si: readonly number[]) => number,
 ): Uncertain<K> {
   const at = inputs.map((input) => input.si);
+  const here = of(at);
   const moved = (index: number, by: number) => of(at.map((si, other) => (other === index ? si + by : si)));
   const parts = inputs.map((input, index): [Uncertain<Kind>, number] => {
     if (input.slopes.size === 0) return [input, 0];
     const step = Math.abs(input.si) * STEP || STEP;
-    return [input, (moved(index, step) - moved(index, -step)) / (2 * step)];
+    const change = moved(index, step) - moved(index, -step);
+    // What is no more than the rounding of the machine is no slope: the input does not come in.
+    return [input, Math.abs(change) <= Math.abs(here) * ROUNDING ? 0 : change / (2 * step)];
   });
-  return linear(kind, of(at), parts);
+  return linear(kind, here, parts);
 }
 
 /** A value with the chain rule applied to its parts. */
