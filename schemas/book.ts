@@ -7,6 +7,7 @@ import {
   hideableSchema,
   idSchema,
   intervalSchema,
+  KIND_UNIT,
   lineSchema,
   named,
   quantitySchema,
@@ -99,6 +100,7 @@ const instrumentSchema = z.strictObject({
       doc({
         about: 'Range and accuracy for each kind of quantity that it measures.',
         example: { voltage: { range: ['0 V', '600 V'], accuracy: '0.5 % + 0.02 V' } },
+        unit: KIND_UNIT,
       }),
     ),
   checked: dateSchema
@@ -149,6 +151,7 @@ const unitsSchema = z.strictObject({
       doc({
         about: 'The unit to show for a kind of quantity, whatever was written.',
         example: { length: 'mm', torque: 'N m' },
+        unit: KIND_UNIT,
       }),
     ),
 });

@@ -73,6 +73,9 @@ export const valueSchema = z.union([z.string().min(1).max(2000), z.number()], {
 /** An arithmetic expression over points and specs. */
 export const formulaSchema = z.string().min(1).max(1000);
 
+/** In what a kind of quantity, or a map by kinds, is written; the JSON Schemas list the kinds where it stands. */
+export const KIND_UNIT = 'kind of quantity';
+
 /** A line of plain text. */
 export const lineSchema = z
   .string({ error: 'a text is due here; put it in quotes if it looks like a number' })

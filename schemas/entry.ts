@@ -7,6 +7,7 @@ import {
   formulaSchema,
   hideableSchema,
   idSchema,
+  KIND_UNIT,
   lineSchema,
   moneySchema,
   positionSchema,
@@ -116,6 +117,7 @@ const freeReadingSchema = z.strictObject({
       doc({
         about: 'Kind of quantity, where the unit alone leaves it open (N m: torque or energy).',
         example: 'torque',
+        unit: KIND_UNIT,
       }),
     ),
   system: idSchema.optional().meta(

@@ -2,7 +2,9 @@ import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
+import { ALL_KINDS } from '../src/quantity/index.js';
 import { bookSchema } from './book.js';
+import { KIND_UNIT } from './common.js';
 import { entrySchema } from './entry.js';
 import { exportSchema } from './export.js';
 import { powerPlanSchema } from './power-plan.js';
@@ -34,11 +36,22 @@ export function jsonSchemas(): ReadonlyMap<string, string> {
   return new Map(
     Object.entries(SCHEMAS).map(([name, schema]) => {
       const file = `${name}.schema.json`;
-      const { $schema, ...rest } = z.toJSONSchema(schema, { io: 'input', target: 'draft-2020-12' });
+      const { $schema, ...rest } = z.toJSONSchema(schema, {
+        io: 'input',
+        target: 'draft-2020-12',
+        override: ({ jsonSchema }) => listKinds(jsonSchema),
+      });
       const whole = { $schema, $id: `https://ribband.invalid/schemas/${file}`, ...rest };
       return [file, `${JSON.stringify(whole, null, 2)}\n`];
     }),
   );
+}
+
+/** Which kinds there are is the quantity module's to know; an editor wants to offer them all the same. */
+function listKinds(schema: z.core.JSONSchema.BaseSchema): void {
+  if (schema['x-unit'] !== KIND_UNIT) return;
+  if (schema.type === 'object') schema.propertyNames = { enum: [...ALL_KINDS] };
+  else schema.enum = [...ALL_KINDS];
 }
 
 function write(): void {

@@ -8,6 +8,7 @@ import {
   hazardSchema,
   idSchema,
   intervalSchema,
+  KIND_UNIT,
   lineSchema,
   localRefSchema,
   named,
@@ -25,6 +26,7 @@ const kindSchema = z
       about:
         'Kind of quantity. A kind is more than a dimension: torque is not energy, gauge pressure is not absolute pressure.',
       example: 'voltage',
+      unit: KIND_UNIT,
     }),
   );
 

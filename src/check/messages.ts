@@ -435,11 +435,14 @@ export const unknownKey = (key: string, near: string | null, known: readonly str
     ),
   );
 
+export const unitForKind = (unit: string, kind: string): Said =>
+  say('unknown-kind', `\`${brief(unit)}\` is a unit, not a kind of quantity.`, `Its kind is \`${kind}\`.`);
+
 export const unknownKind = (kind: string, near: string | null): Said =>
   say(
     'unknown-kind',
     `There is no kind of quantity called \`${brief(kind)}\`.`,
-    didYouMean(near, 'The reference lists the kinds.'),
+    didYouMean(near, 'The reference of the format lists the kinds.'),
   );
 
 export const unknownReading = (

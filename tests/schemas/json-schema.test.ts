@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { JSON_FOLDER, jsonSchemas } from '../../schemas/generate.js';
+import { ALL_KINDS } from '../../src/quantity/index.js';
 import type { Role } from '../../src/read/folder.js';
 import { readFolder } from '../../src/read/folder.js';
 import { quickFrontMatter, quickYaml } from '../../src/read/front-matter.js';
@@ -17,6 +18,9 @@ interface Node {
   readonly anyOf?: readonly Node[];
   readonly additionalProperties?: Node | false;
   readonly type?: string;
+  readonly enum?: readonly string[];
+  readonly propertyNames?: Node;
+  readonly 'x-unit'?: string;
 }
 
 const made = jsonSchemas();
@@ -115,6 +119,25 @@ describe('the JSON Schemas', () => {
     const part = entry.properties?.['parts']?.items as Node;
     expect(part.properties?.['due']?.type).toBe('string');
     expect(part.properties?.['at']?.prefixItems).toHaveLength(3);
+  });
+});
+
+describe('kinds of quantity', () => {
+  it('are offered wherever one is due, as a value or as a key', () => {
+    const due = [...schemas].flatMap(([file, schema]) =>
+      properties(schema)
+        .filter(({ node }) => node['x-unit'] === 'kind of quantity')
+        .map(({ path, node }) => ({ at: `${file}${path}`, node })),
+    );
+    expect(due.map(({ at }) => at).sort()).toEqual([
+      'book.schema.json.instruments.*.measures',
+      'book.schema.json.units.prefer',
+      'entry.schema.json.measurements[].quantity',
+      'system.schema.json.derived.*.quantity',
+      'system.schema.json.points.*.quantity',
+      'system.schema.json.specs.*.quantity',
+    ]);
+    for (const { at, node } of due) expect(node.enum ?? node.propertyNames?.enum, at).toEqual([...ALL_KINDS]);
   });
 });
 

@@ -127,7 +127,14 @@ export function writtenOf(claim: Claim): string {
 
 export function kindOf(written: string, path: Path, report: Report): Kind | null {
   if (isKind(written)) return written;
-  report(m.unknownKind(written, nearest(written, ALL_KINDS)), path);
+  // Many write the unit where its kind is due.
+  const asUnit = parseQuantity(`1 ${written}`);
+  report(
+    asUnit.ok
+      ? m.unitForKind(written, asUnit.quantity.kind)
+      : m.unknownKind(written, nearest(written, ALL_KINDS)),
+    path,
+  );
   return null;
 }
 

@@ -3,8 +3,8 @@
  *
  * @param next the names that a name leads to.
  * @returns each circle once, as its names with the first one repeated at the end; empty if there is none.
- *   Every knot of names that lead to each other gives at least one circle. Linear in nodes and edges; no recursion, so that a chain
- *   of ten thousand names is no trouble.
+ *   Every knot of names that lead to each other gives at least one circle. No recursion, so that a chain of
+ *   ten thousand names is no trouble.
  */
 export function findLoop(
   names: readonly string[],
