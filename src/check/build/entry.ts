@@ -1,5 +1,6 @@
 import type { EntryFile, Measurement } from '../../../schemas/entry.js';
 import type { Kind, Quantity } from '../../quantity/index.js';
+import { instrumentSaid } from '../instrument.js';
 import * as m from '../messages.js';
 import type {
   Claim,
@@ -220,19 +221,7 @@ function trust(
   report: Report,
 ): Uncertainty {
   const ability = instrument?.abilities.find((able) => able.kind === quantity.kind) ?? null;
-  // A value that states its own ± was worked out with more than the instrument alone: amperes and a clock.
-  if (
-    instrument !== null &&
-    instrument.abilities.length > 0 &&
-    ability === null &&
-    quantity.siUncertainty === null
-  )
-    report(m.instrumentKind(instrument.id, quantity.kind), path);
-  if (instrument !== null && ability?.range != null) {
-    const { low, high } = ability.range;
-    if (quantity.si < low.si || quantity.si > high.si)
-      report(m.outOfRange(quantity.written, instrument.id, `${low.written} to ${high.written}`), path);
-  }
+  if (instrument !== null) for (const said of instrumentSaid(quantity, instrument)) report(said, path);
   if (quantity.siUncertainty !== null) return { si: quantity.siUncertainty, from: 'written' };
   if (ability?.accuracy != null)
     return {

@@ -1,9 +1,9 @@
 import * as m from '../messages.js';
-import type { Entry, PartMove, PartMoveName } from '../model.js';
-import type { Problem } from '../problem.js';
+import type { Entry, PartMoveName } from '../model.js';
+import type { Problem, Said } from '../problem.js';
 
 /** Where a part is after a move. */
-export type PartWhereabouts = 'ordered' | 'ashore' | 'fitted' | 'gone';
+type PartWhereabouts = 'ordered' | 'ashore' | 'fitted' | 'gone';
 
 const AFTER: Readonly<Record<PartMoveName, PartWhereabouts>> = {
   ordered: 'ordered',
@@ -51,21 +51,27 @@ const IN_WORDS: Readonly<Record<PartWhereabouts | 'untold', readonly [now: strin
 
 /** A part is fitted after it came, and taken out only where it is. */
 export function checkParts(entries: readonly Entry[]): readonly Problem[] {
-  const now = new Map<string, PartWhereabouts>();
+  const now = new Map<string, PartMoveName>();
   const problems: Problem[] = [];
   for (const move of entries.flatMap((entry) => entry.parts)) {
-    const before = now.get(move.part) ?? 'untold';
-    const wrong = FROM[move.move].includes(before) ? null : tellWrong(move, before);
-    if (wrong !== null) problems.push(wrong);
-    now.set(move.part, AFTER[move.move]);
+    const said = moveSaid(move.part, move.move, now.get(move.part) ?? null);
+    const at = { file: move.place.file, path: [...move.place.path, 'move'] };
+    if (said !== null) problems.push({ ...said, at });
+    now.set(move.part, move.move);
   }
   return problems;
 }
 
-function tellWrong(move: PartMove, before: PartWhereabouts | 'untold'): Problem | null {
-  const at = { file: move.place.file, path: [...move.place.path, 'move'] };
+/**
+ * What speaks against a move of a part.
+ *
+ * @param last the last move that was told of it; null where none was.
+ */
+export function moveSaid(part: string, move: PartMoveName, last: PartMoveName | null): Said | null {
+  const before = last === null ? 'untold' : AFTER[last];
+  if (FROM[move].includes(before)) return null;
   // Several of one sort can be fitted one after the other under one name.
-  if (move.move === 'fitted' && before === 'fitted') return null;
-  if (move.move === 'fitted' && before === 'ordered') return { ...m.partNeverCame(move.part), at };
-  return { ...m.partNotThere(move.part, move.move, ...IN_WORDS[before]), at };
+  if (move === 'fitted' && before === 'fitted') return null;
+  if (move === 'fitted' && before === 'ordered') return m.partNeverCame(part);
+  return m.partNotThere(part, move, ...IN_WORDS[before]);
 }
