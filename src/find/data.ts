@@ -1,0 +1,108 @@
+import type { DisplayPreference, Kind } from '../quantity/index.js';
+
+/**
+ * How records are handed to a search: names once, records in columns of numbers that point at them. It comes
+ * in parts, newest first; each part brings the names that it is the first to need. All of it is JSON.
+ */
+
+/** A system, by its place in the list. */
+export interface SystemName {
+  readonly id: string;
+  readonly title: string;
+}
+
+/** A point, with what a drawing of it needs. Limits are in SI. */
+export interface PointName {
+  readonly ref: string;
+  readonly title: string;
+  /** Where and at what it is measured. */
+  readonly where: string | null;
+  readonly kind: Kind;
+  readonly unit: string;
+  readonly atLeast: number | null;
+  readonly atMost: number | null;
+}
+
+/** What there is before the first record: everything that a query can name. */
+export interface FindHead {
+  /** Number of records in all parts. */
+  readonly records: number;
+  readonly parts: number;
+  readonly systems: readonly SystemName[];
+  readonly points: readonly PointName[];
+  /** Kinds of quantity that records have. */
+  readonly kinds: readonly Kind[];
+  /** Units that records have, each with its place in the list of kinds. */
+  readonly units: readonly (readonly [kind: number, unit: string])[];
+  /** Names of conditions that records were taken under. */
+  readonly conditions: readonly string[];
+  readonly display: DisplayPreference;
+}
+
+/** One condition: its name, and its unit's place in the list of units with the value, or a text. */
+export type ConditionData = readonly [name: string, unit: number, value: string];
+
+/**
+ * A stretch of records. Every column has one value a record; -1 (in `note`, `says` and other texts too) is
+ * none. Days, entries and titles are differences from the record before.
+ */
+export interface FindPart {
+  /** Texts that this part is the first to name; they go on where the part before ended. */
+  readonly texts: readonly string[];
+  /** Entries likewise, each with the place of its title among the texts. */
+  readonly entries: readonly (readonly [id: string, title: number])[];
+  /** Sets of conditions likewise. */
+  readonly under: readonly (readonly ConditionData[])[];
+  readonly columns: Readonly<Record<ColumnName, readonly number[]>>;
+  /**
+   * Values as written, one a line: a plain number belongs to the unit of the record, everything else is
+   * written whole.
+   */
+  readonly values: string;
+}
+
+export const COLUMNS = [
+  'sort',
+  'day',
+  'entry',
+  'anchor',
+  'system',
+  'point',
+  'ref',
+  'title',
+  'unit',
+  'spread',
+  'under',
+  'says',
+  'how',
+  'note',
+  'state',
+  'standing',
+  'outcome',
+  'limit',
+] as const;
+export type ColumnName = (typeof COLUMNS)[number];
+
+/** Columns that hold the difference from the record before. */
+export const DIFFERENCES: ReadonlySet<ColumnName> = new Set(['day', 'entry', 'ref', 'title']);
+
+/** A day that is not known. */
+export const NO_DAY = -1_000_000;
+
+/** Records in one part: few enough that taking one in does not hold up a key. */
+export const PART_SIZE = 4000;
+
+/** The place of a name where there is none. */
+export const NONE = -1;
+
+/** Days since 1 January 1970. @param date `YYYY-MM-DD`. */
+export function dayNumber(date: string): number {
+  return Math.round(
+    Date.UTC(Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8, 10))) / 86_400_000,
+  );
+}
+
+/** The inverse of `dayNumber`. */
+export function dateOf(day: number): string {
+  return new Date(day * 86_400_000).toISOString().slice(0, 10);
+}

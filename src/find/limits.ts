@@ -1,0 +1,89 @@
+import { type FindHead, NO_DAY } from './data.js';
+import { nearestName } from './nearest.js';
+import type { QueryField, QueryProblem } from './query.js';
+import { isIn, type Range, type RangeResult } from './range.js';
+import type { Table } from './table.js';
+import { fold } from './words.js';
+
+/** A word that is looked for, or a value that stands among the words. */
+export interface PlanWord {
+  readonly written: string;
+  /** Folded words that have to be in the texts, all of them. */
+  readonly parts: readonly string[];
+  /** The number that it is, which a value as written may be too. */
+  readonly number: number | null;
+  readonly range: Range | null;
+}
+
+/** Something that has to hold of a record. */
+export interface Limit {
+  readonly field: QueryField;
+  /** How somebody would say it: `since 2025`. */
+  readonly words: string;
+  readonly range: Range | null;
+  /** Made ready for a table as far as it has come. */
+  readonly test: (table: Table) => (row: number) => boolean;
+}
+
+/** A name that there is not, with the one that is meant or all that there are. */
+export function unknown(
+  field: QueryField,
+  what: string,
+  text: string,
+  names: readonly string[],
+  otherwise: string | null,
+): QueryProblem {
+  const near = nearestName(text, names);
+  const hints = [near === null ? null : `Did you mean \`${near}\`?`, otherwise].filter(
+    (hint) => hint !== null,
+  );
+  return {
+    field,
+    message: `There is no ${what} \`${text}\`.`,
+    hint: hints.length === 0 ? null : hints.join(' '),
+  };
+}
+
+/** The limit to one system, by its place. */
+export function systemAt(at: number, head: FindHead): Limit {
+  const words = `in ${head.systems[at]?.title ?? ''}`;
+  return { field: 'system', words, range: null, test: (table) => (row) => table.system[row] === at };
+}
+
+/** The place of a system by its id or its title; -1 where there is none such. */
+export function systemPlace(text: string, head: FindHead): number {
+  const plain = fold(text.trim());
+  return head.systems.findIndex(({ id, title }) => fold(id) === plain || fold(title) === plain);
+}
+
+/** The limit to a range of numbers, or what is wrong with it. */
+export function rangeLimit(field: QueryField, result: RangeResult): Limit | QueryProblem {
+  if (!result.ok) return { field, message: result.message, hint: result.hint };
+  const { range } = result;
+  return {
+    field,
+    words: range.words,
+    range,
+    test:
+      ({ kind, si }) =>
+      (row) => {
+        const place = kind[row] as number;
+        return place >= 0 && isIn(range, place, si[row] as number);
+      },
+  };
+}
+
+/** The limit to some days. What has no day is outside. */
+export function daysLimit(field: QueryField, first: number, last: number, words: string): Limit {
+  return {
+    field,
+    words,
+    range: null,
+    test:
+      ({ day }) =>
+      (row) => {
+        const on = day[row] as number;
+        return on !== NO_DAY && on >= first && on <= last;
+      },
+  };
+}

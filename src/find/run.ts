@@ -1,0 +1,247 @@
+import { aKind, kindInfo } from '../quantity/index.js';
+import { dateOf, NO_DAY } from './data.js';
+import type { Limit, PlanWord } from './limits.js';
+import { listed } from './nearest.js';
+import type { Plan } from './plan.js';
+import { isIn, type Range, straddles } from './range.js';
+import { type Table, writtenValue } from './table.js';
+import { PLURALS, SORTS } from './vocabulary.js';
+import { FIT } from './words.js';
+
+/** What answers to a query. */
+export interface Found {
+  /** Records by their rows, in the order of the table: newest first. */
+  readonly rows: Int32Array;
+  /** How well each answers to the words; all the same where there are none. */
+  readonly scores: Uint16Array;
+  /** Words that are nowhere, with those that they were taken for. */
+  readonly slips: readonly { readonly word: string; readonly as: readonly string[] }[];
+  /**
+   * Values so near to an end of a range that their ± reaches across it: those that are in by their value, and
+   * those that are not. Null where no number is asked for.
+   */
+  readonly near: { readonly inside: number; readonly outside: number } | null;
+}
+
+/**
+ * Everything that answers to a query: to each of its words, in any of the texts of a record, and to each of
+ * its limits. A plan with problems finds nothing.
+ */
+export function run(table: Table, plan: Plan): Found {
+  if (plan.problems.length > 0) return NOTHING;
+  const ranges = plan.limits.filter(({ range }) => range !== null);
+  const others = plan.limits.filter(({ range }) => range === null);
+  let rows = allRows(table.rows);
+  for (const limit of others) rows = filter(rows, limit.test(table));
+  const scores = new Uint16Array(table.rows);
+  for (const word of plan.words) rows = filter(rows, scoreBy(table, word, scores));
+  const before = rows;
+  for (const limit of ranges) rows = filter(rows, limit.test(table));
+  return {
+    rows,
+    scores: Uint16Array.from(rows, (row) => scores[row] as number),
+    slips: slipsOf(table, plan),
+    near: ranges.length === 0 ? null : nearOf(table, before, ranges),
+  };
+}
+
+const NOTHING: Found = { rows: new Int32Array(0), scores: new Uint16Array(0), slips: [], near: null };
+
+function allRows(count: number): Int32Array {
+  const rows = new Int32Array(count);
+  for (let row = 0; row < count; row++) rows[row] = row;
+  return rows;
+}
+
+function filter(rows: Int32Array, test: (row: number) => boolean): Int32Array {
+  let kept = 0;
+  const all = new Int32Array(rows.length);
+  for (const row of rows) if (test(row)) all[kept++] = row;
+  return all.subarray(0, kept);
+}
+
+/** A test that adds to the scores what the records that answer to a word have earned by it. */
+function scoreBy(table: Table, word: PlanWord, scores: Uint16Array): (row: number) => boolean {
+  const parts = word.parts.map((part) => scoreIn(table, fits(table, part)));
+  const { kind, si, plain } = table;
+  const best = WEIGHTS.title * FIT.same;
+  return (row) => {
+    let score = parts.length === 0 ? 0 : Number.POSITIVE_INFINITY;
+    for (const part of parts) {
+      const one = part(row);
+      if (one < score) score = one;
+      if (score === 0) break;
+    }
+    if (word.number !== null && plain[row] === word.number) score = best;
+    const place = kind[row] as number;
+    if (word.range !== null && place >= 0 && isIn(word.range, place, si[row] as number)) score = best;
+    if (score === 0) return false;
+    scores[row] = (scores[row] as number) + score;
+    return true;
+  };
+}
+
+/** What a word is worth, by where it stands. */
+const WEIGHTS = { title: 10, says: 8, note: 7, system: 6, under: 5, kind: 5, other: 4 } as const;
+
+/** How well each text answers to a word, by its place in the index. */
+function fits({ index }: Table, word: string): Uint8Array {
+  const answers = index.lexicon.answers(word);
+  const starts = index.starts();
+  const fit = new Uint8Array(starts.length);
+  if (answers.size === 0) return fit;
+  const byWord = new Uint8Array(index.lexicon.size());
+  for (const [number, how] of answers) byWord[number] = how;
+  const words = index.words();
+  for (let text = 0; text + 1 < starts.length; text++) {
+    let best = 0;
+    for (let at = starts[text] as number; at < (starts[text + 1] as number); at++) {
+      const how = byWord[words[at] as number] as number;
+      if (how > best) best = how;
+    }
+    fit[text] = best;
+  }
+  return fit;
+}
+
+/** The score of a record for one word: the best of its texts by what they are worth. */
+function scoreIn(table: Table, fit: Uint8Array): (row: number) => number {
+  const { index, entries } = table;
+  const worth = (places: readonly number[], weight: number) =>
+    Uint8Array.from(places, (place) => (fit[place] as number) * weight);
+  const texts = worth(index.text, 1);
+  const titles = Uint8Array.from(entries, ([, title]) => (texts[title] as number) * WEIGHTS.other);
+  const few = (['sort', 'standing', 'outcome', 'limit'] as const).map(
+    (name) => [table[name], worth(index[name], WEIGHTS.other)] as const,
+  );
+  const some = [
+    [table.point, worth(index.point, WEIGHTS.title)],
+    [table.system, worth(index.system, WEIGHTS.system)],
+    [table.kind, worth(index.kind, WEIGHTS.kind)],
+    [table.under, worth(index.under, WEIGHTS.under)],
+    [table.entry, titles],
+    ...few,
+  ] as const;
+  const told = [
+    [table.title, WEIGHTS.title],
+    [table.says, WEIGHTS.says],
+    [table.note, WEIGHTS.note],
+    [table.how, WEIGHTS.other],
+    [table.state, WEIGHTS.other],
+    [table.ref, WEIGHTS.other],
+  ] as const;
+  return (row) => {
+    let best = 0;
+    for (const [column, values] of some) {
+      // The place of what is not there is -1, and nothing lies there.
+      const score = values[column[row] as number] ?? 0;
+      if (score > best) best = score;
+    }
+    for (const [column, weight] of told) {
+      const score = (texts[column[row] as number] ?? 0) * weight;
+      if (score > best) best = score;
+    }
+    return best;
+  };
+}
+
+/** Words that are nowhere as they stand. A whole number or a value may be one without being a word. */
+function slipsOf({ index }: Table, { words }: Plan): Found['slips'] {
+  return words
+    .filter(({ number, range }) => number === null && range === null)
+    .flatMap(({ parts }) => parts)
+    .flatMap((word) => {
+      const answers = [...index.lexicon.answers(word)];
+      if (answers.some(([, how]) => how > FIT.slip)) return [];
+      return [{ word, as: answers.map(([number]) => index.lexicon.word(number)).slice(0, 4) }];
+    });
+}
+
+function nearOf(
+  table: Table,
+  rows: Int32Array,
+  limits: readonly Limit[],
+): { inside: number; outside: number } {
+  const ranges = limits.map(({ range }) => range as Range);
+  let [inside, outside] = [0, 0];
+  for (const row of rows) {
+    const spread = table.spread[row] as number;
+    const kind = table.kind[row] as number;
+    if (Number.isNaN(spread) || kind < 0) continue;
+    const si = table.si[row] as number;
+    const failed = ranges.filter((range) => !isIn(range, kind, si));
+    if (failed.length > 0) outside += failed.every((range) => straddles(range, kind, si, spread)) ? 1 : 0;
+    else if (ranges.some((range) => straddles(range, kind, si, spread))) inside += 1;
+  }
+  return { inside, outside };
+}
+
+/** How many there are of each sort, the sorts in their order; `3 readings`. */
+export function countsBySort(table: Table, rows: Int32Array): string[] {
+  const counts = new Uint32Array(SORTS.length);
+  for (const row of rows) {
+    const sort = table.sort[row] as number;
+    counts[sort] = (counts[sort] as number) + 1;
+  }
+  return SORTS.flatMap((sort, at) => {
+    const count = counts[at] as number;
+    return count === 0 ? [] : [`${count} ${count === 1 ? sort : PLURALS[sort]}`];
+  });
+}
+
+/** Why nothing was found, in sentences: what each limit keeps out, and what the numbers that are there come to. */
+export function whyNothing(table: Table, plan: Plan): readonly string[] {
+  const missing = slipsOf(table, plan).filter(({ as }) => as.length === 0);
+  if (missing.length > 0)
+    return [
+      `${listed(missing.map(({ word }) => `\`${word}\``))} ${missing.length === 1 ? 'is' : 'are'} nowhere in this book.`,
+    ];
+  const without = plan.limits.map((limit) => ({
+    limit,
+    rows: run(table, { ...plan, limits: plan.limits.filter((other) => other !== limit) }).rows,
+  }));
+  return without.flatMap(({ limit, rows }) => {
+    if (rows.length === 0) return [];
+    if (limit.range !== null) return [whyNoNumber(table, limit.range, rows)];
+    return [
+      `Without \`${limit.words}\` there ${rows.length === 1 ? 'is' : 'are'} ${countsBySort(table, rows).join(', ')}.`,
+    ];
+  });
+}
+
+/** What the values are that a range keeps out: of other kinds, or from so much to so much. */
+function whyNoNumber(table: Table, range: Range, rows: Int32Array): string {
+  const fitting = rows.filter((row) => range.kinds.includes(table.kind[row] as number));
+  if (fitting.length === 0) return whyNoKind(table, range, rows);
+  let [low, high] = [fitting[0] as number, fitting[0] as number];
+  for (const row of fitting) {
+    if ((table.si[row] as number) < (table.si[low] as number)) low = row;
+    if ((table.si[row] as number) > (table.si[high] as number)) high = row;
+  }
+  if (fitting.length === 1) return `Nothing is ${range.words}: the one value there is ${told(table, low)}.`;
+  return `Nothing is ${range.words}: the ${fitting.length} values there go from ${told(table, low)} to ${told(table, high)}.`;
+}
+
+function told(table: Table, row: number): string {
+  const day = table.day[row] as number;
+  return day === NO_DAY ? writtenValue(table, row) : `${writtenValue(table, row)} (${dateOf(day)})`;
+}
+
+function whyNoKind(table: Table, range: Range, rows: Int32Array): string {
+  const asked = listed(
+    range.kinds.map((kind) => aKind(table.head.kinds[kind] ?? 'ratio')),
+    'or',
+  );
+  const counts = new Map<number, number>();
+  for (const row of rows) {
+    const kind = table.kind[row] as number;
+    counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  }
+  const there = [...counts]
+    .filter(([kind]) => kind >= 0)
+    .sort(([, a], [, b]) => b - a)
+    .map(([kind, count]) => `${kindInfo(table.head.kinds[kind] ?? 'ratio').title} (${count})`);
+  if (there.length === 0)
+    return `\`${range.words}\` is ${asked}, and what is found without it has no number.`;
+  return `\`${range.words}\` is ${asked}, and what is found without it is ${listed(there)}.`;
+}

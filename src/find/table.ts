@@ -1,0 +1,272 @@
+import { type Kind, kindInfo, parseQuantity, unitOf } from '../quantity/index.js';
+import { type ConditionData, type FindHead, type FindPart, NO_DAY, NONE } from './data.js';
+import { LIMITS, OUTCOMES, PLURALS, SORTS, STANDINGS } from './vocabulary.js';
+import { type Lexicon, lexicon } from './words.js';
+
+/** One condition as a search sees it; `si` is NaN for a text. */
+export interface TableCondition {
+  readonly name: string;
+  readonly kind: number;
+  readonly si: number;
+  readonly words: string;
+}
+
+/** Records in columns, as far as they have come. Columns have room for all of them from the beginning. */
+export interface Table {
+  readonly head: FindHead;
+  /** How many records have come. */
+  readonly rows: number;
+  readonly sort: Uint8Array;
+  /** Days since 1970; NO_DAY where it is not known. */
+  readonly day: Int32Array;
+  readonly entry: Int32Array;
+  readonly anchor: Int32Array;
+  readonly system: Int32Array;
+  readonly point: Int32Array;
+  readonly ref: Int32Array;
+  readonly title: Int32Array;
+  readonly unit: Int32Array;
+  readonly kind: Int32Array;
+  /** The value in SI; NaN where there is none. */
+  readonly si: Float64Array;
+  /** Half-width in SI; NaN where it is not known. */
+  readonly spread: Float64Array;
+  /** Half-width that comes from the instrument, in SI; NaN elsewhere. */
+  readonly instrument: Float64Array;
+  /** The number as it was written; NaN where it is more than a number. */
+  readonly plain: Float64Array;
+  readonly under: Int32Array;
+  readonly says: Int32Array;
+  readonly how: Int32Array;
+  readonly note: Int32Array;
+  readonly state: Int32Array;
+  readonly standing: Int8Array;
+  readonly outcome: Int8Array;
+  readonly limit: Int8Array;
+  readonly written: readonly string[];
+  readonly texts: readonly string[];
+  readonly entries: readonly (readonly [id: string, title: number])[];
+  readonly conditions: readonly (readonly TableCondition[])[];
+  readonly index: TextIndex;
+  /** Takes the next part in. */
+  readonly add: (part: FindPart) => void;
+}
+
+/** The words of all texts, and which text is where among them. Text 0 is empty. */
+export interface TextIndex {
+  readonly lexicon: Lexicon;
+  /** Numbers of the words of all texts behind each other, and where each text begins. */
+  readonly words: () => readonly number[];
+  readonly starts: () => readonly number[];
+  /** The places in the index of a book's texts, entries' titles and sets of conditions. */
+  readonly text: readonly number[];
+  readonly under: readonly number[];
+  readonly system: readonly number[];
+  readonly point: readonly number[];
+  readonly kind: readonly number[];
+  readonly sort: readonly number[];
+  readonly standing: readonly number[];
+  readonly outcome: readonly number[];
+  readonly limit: readonly number[];
+}
+
+const LIMIT_WORDS: Readonly<Record<(typeof LIMITS)[number], string>> = {
+  inside: 'inside',
+  outside: 'outside, out of limits',
+  undecided: 'undecided',
+  'no-limit': '',
+};
+
+const OUTCOME_WORDS: Readonly<Record<(typeof OUTCOMES)[number], string>> = {
+  pass: 'pass passed',
+  fail: 'fail failed',
+  undecided: 'undecided',
+};
+
+/** An empty table for the records of a head. */
+export function openTable(head: FindHead): Table {
+  const size = head.records;
+  const { index, addText } = openIndex(head);
+  const texts: string[] = [];
+  const written: string[] = [];
+  const entries: (readonly [string, number])[] = [];
+  const conditions: (readonly TableCondition[])[] = [];
+  const int = () => new Int32Array(size);
+  const real = () => new Float64Array(size).fill(Number.NaN);
+  const small = () => new Int8Array(size).fill(NONE);
+  const columns = {
+    sort: new Uint8Array(size),
+    day: int(),
+    entry: int(),
+    anchor: int(),
+    system: int(),
+    point: int(),
+    ref: int(),
+    title: int(),
+    unit: int(),
+    kind: int(),
+    si: real(),
+    spread: real(),
+    instrument: real(),
+    plain: real(),
+    under: int(),
+    says: int(),
+    how: int(),
+    note: int(),
+    state: int(),
+    standing: small(),
+    outcome: small(),
+    limit: small(),
+  };
+  const table = {
+    head,
+    rows: 0,
+    ...columns,
+    written,
+    texts,
+    entries,
+    conditions,
+    index,
+    add: (part: FindPart) => {
+      texts.push(...part.texts);
+      for (const text of part.texts) index.text.push(addText(text));
+      entries.push(...part.entries);
+      for (const set of part.under) {
+        const read = set.map((condition) => conditionOf(head, condition));
+        conditions.push(read);
+        index.under.push(addText(read.map(({ name, words }) => `${name} ${words}`).join(' ')));
+      }
+      table.rows = addColumns(table, part);
+    },
+  };
+  return table;
+}
+
+function openIndex(head: FindHead) {
+  const words: number[] = [];
+  const starts: number[] = [0];
+  const all = lexicon();
+  const addText = (text: string): number => {
+    for (const word of all.add(text)) words.push(word);
+    starts.push(words.length);
+    return starts.length - 2;
+  };
+  addText('');
+  const index = {
+    lexicon: all,
+    words: () => words,
+    starts: () => starts,
+    text: [] as number[],
+    under: [] as number[],
+    system: head.systems.map(({ id, title }) => addText(`${title} ${id}`)),
+    point: head.points.map(({ ref, title, where }) =>
+      addText(`${title} ${ref.slice(ref.indexOf('.') + 1)} ${where ?? ''}`),
+    ),
+    kind: head.kinds.map((kind) => addText(kindInfo(kind).title)),
+    sort: SORTS.map((sort) => addText(`${sort} ${PLURALS[sort]}`)),
+    standing: STANDINGS.map(addText),
+    outcome: OUTCOMES.map((outcome) => addText(OUTCOME_WORDS[outcome])),
+    limit: LIMITS.map((limit) => addText(LIMIT_WORDS[limit])),
+  };
+  return { index, addText };
+}
+
+type Filling = { -readonly [Name in keyof Table]: Table[Name] };
+
+/** Copies a part's columns behind those that are there. @returns the number of rows then */
+function addColumns(table: Filling, part: FindPart): number {
+  const { columns } = part;
+  const from = table.rows;
+  const added = columns.sort.length;
+  for (const name of [
+    'sort',
+    'anchor',
+    'system',
+    'point',
+    'unit',
+    'under',
+    'says',
+    'how',
+    'note',
+    'state',
+  ] as const)
+    table[name].set(columns[name], from);
+  for (const name of ['standing', 'outcome', 'limit'] as const) table[name].set(columns[name], from);
+  for (const name of ['day', 'entry', 'ref', 'title'] as const) {
+    let value = 0;
+    for (let at = 0; at < added; at++) {
+      value += columns[name][at] as number;
+      table[name][from + at] = value;
+    }
+  }
+  addValues(table, part, from);
+  return from + added;
+}
+
+function addValues(table: Filling, part: FindPart, from: number): void {
+  const { head } = table;
+  const units = head.units.map(([kind, symbol]) => {
+    const unit = unitOf(symbol);
+    const isTemperature = head.kinds[kind] === 'temperature';
+    return { factor: unit?.factor ?? Number.NaN, offset: isTemperature ? (unit?.offset ?? 0) : 0 };
+  });
+  const values = part.values.split('\n');
+  const { unit, spread } = part.columns;
+  for (let at = 0; at < unit.length; at++) {
+    const row = from + at;
+    const value = values[at] ?? '';
+    const place = unit[at] as number;
+    (table.written as string[]).push(value);
+    table.kind[row] = place === NONE ? NONE : (head.units[place]?.[0] ?? NONE);
+    if (place === NONE) continue;
+    const half = spread[at] as number;
+    const number = Number(value);
+    if (Number.isNaN(number)) addWritten(table, row, value);
+    else {
+      const { factor, offset } = units[place] as (typeof units)[number];
+      table.plain[row] = number;
+      table.si[row] = offset === 0 ? number * factor : number * factor + offset;
+    }
+    if (half > 0) {
+      table.spread[row] = half;
+      table.instrument[row] = half;
+    }
+  }
+}
+
+/** A value that is more than a number: with its own ±, a fraction, feet and inches, a wire gauge. */
+function addWritten(table: Filling, row: number, value: string): void {
+  const kind = table.head.kinds[table.kind[row] as number] as Kind;
+  const result = parseQuantity(value, kind);
+  if (!result.ok) return;
+  table.si[row] = result.quantity.si;
+  if (result.quantity.siUncertainty !== null) table.spread[row] = result.quantity.siUncertainty;
+}
+
+function conditionOf(head: FindHead, [name, unit, value]: ConditionData): TableCondition {
+  const plainName = name.replaceAll('-', ' ');
+  const known = head.units[unit];
+  if (known === undefined) return { name: plainName, kind: NONE, si: Number.NaN, words: value };
+  const [kind, symbol] = known;
+  const words = /^-?[\d.]+$/.test(value) ? `${value} ${symbol}`.trim() : value;
+  const result = parseQuantity(words, head.kinds[kind] as Kind);
+  return { name: plainName, kind, si: result.ok ? result.quantity.si : Number.NaN, words };
+}
+
+/** A record's value as it was written, with its unit; empty where it has none. */
+export function writtenValue(table: Table, row: number): string {
+  const value = table.written[row] ?? '';
+  const unit = table.head.units[table.unit[row] as number]?.[1];
+  if (unit === undefined || Number.isNaN(table.plain[row])) return value;
+  return unit === '1' ? value : `${value} ${unit}`;
+}
+
+/** A text by its place; empty for none. */
+export function textAt(table: Table, place: number): string {
+  return table.texts[place] ?? '';
+}
+
+/** The date of a record, or null. */
+export function hasDay(table: Table, row: number): boolean {
+  return table.day[row] !== NO_DAY;
+}

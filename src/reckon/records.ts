@@ -1,0 +1,409 @@
+import type {
+  Claim,
+  Condition,
+  Decision,
+  Entry,
+  MeterReading,
+  Opened,
+  PartMove,
+  Place,
+  Provenance,
+  Reading,
+  Spec,
+  Statement,
+  TestReading,
+  TestRun,
+  Uncertainty,
+} from '../check/model.js';
+import { currencyDecimals, printQuantity, type Quantity } from '../quantity/index.js';
+import type { ItemState, LimitState, Outcome, Reckoning, Standing, TestResult } from './model.js';
+
+/** The sorts of things that can be found again. */
+export type RecordSort = 'reading' | 'statement' | 'part' | 'item' | 'decision' | 'test';
+
+/** Standings in the order in which they need looking at. */
+const STANDINGS = ['contradicted', 'undecided', 'lapsed', 'unverified', 'verified'] as const;
+
+/** One thing that the book tells, flat, with all that it can be found by. */
+export interface BookRecord {
+  readonly sort: RecordSort;
+  /** Ref of the point, spec, meter or test; id of the part, item or decision; null for a thing in plain words. */
+  readonly ref: string | null;
+  /** The day; null for what a system's file states without one. */
+  readonly date: string | null;
+  readonly system: string;
+  readonly title: string;
+  /** The number: a reading, a stated value, the mass of a part, the size of a piece of work. */
+  readonly quantity: Quantity | null;
+  readonly uncertainty: Uncertainty | null;
+  /** What it says in words, where that is not a number. */
+  readonly says: string | null;
+  /** Ref of the point; of a statement the point of its spec. */
+  readonly point: string | null;
+  readonly under: readonly Condition[];
+  /** Instrument and person, or the basis and the source of a statement, in words. */
+  readonly how: string | null;
+  readonly note: string | null;
+  /** Of the spec that it states; of a reading, of the spec that has its point, the worst where there are several. */
+  readonly standing: Standing | null;
+  /** Of a test, and of a reading taken in one. */
+  readonly outcome: Outcome | null;
+  readonly limit: LimitState | null;
+  /** How a part, a piece of work or a decision stands today, in words. */
+  readonly state: string | null;
+  readonly entry: string | null;
+  /** The id of its place in the page of the entry; null where it has none of its own. */
+  readonly anchor: string | null;
+  readonly place: Place;
+}
+
+/**
+ * Every reading, statement, part, piece of work, decision and run of a test of a book, newest first; what a
+ * system's file states comes last. Linear in the size of the book.
+ */
+export function recordsOf(reckoning: Reckoning): readonly BookRecord[] {
+  const facts = factsOf(reckoning);
+  const told = [...reckoning.book.entries].reverse().flatMap((entry) => ofEntry(entry, facts));
+  return [...told, ...claims(facts)];
+}
+
+/** The place of something in the page of its entry: its sort and its number in the entry. */
+export function anchorOf(sort: RecordSort, index: number): string {
+  return `${sort}-${index + 1}`;
+}
+
+type Facts = ReturnType<typeof factsOf>;
+
+function factsOf(reckoning: Reckoning) {
+  const limits = new Map<Reading, LimitState>();
+  for (const { readings } of reckoning.timelines.values())
+    for (const { reading, limit } of readings) limits.set(reading, limit);
+  const results = new Map<TestRun, TestResult>();
+  for (const state of reckoning.tests.values())
+    for (const result of state.results) results.set(result.run, result);
+  const byEntry = new Map<string, Reading[]>();
+  for (const reading of reckoning.readings) {
+    const known = byEntry.get(reading.entry);
+    if (known === undefined) byEntry.set(reading.entry, [reading]);
+    else known.push(reading);
+  }
+  return { reckoning, limits, results, byEntry };
+}
+
+function ofEntry(entry: Entry, facts: Facts): BookRecord[] {
+  const readings = facts.byEntry.get(entry.id) ?? [];
+  let own = 0;
+  const runs = entry.tests.map((run) => run.place.path.join(' '));
+  return [
+    ...readings.map((reading) => {
+      if (reading.test === null) return ofReading(reading, anchorOf('reading', own++), facts);
+      const run = runs.findIndex((path) => reading.place.path.join(' ').startsWith(`${path} `));
+      return ofReading(reading, anchorOf('test', Math.max(0, run)), facts);
+    }),
+    ...entry.tests.flatMap((run, index) => ofUnnamed(run, anchorOf('test', index), facts)),
+    ...entry.meters.map((reading) => ofMeter(reading, facts)),
+    ...entry.statements.map((one, index) => ofStatement(one, anchorOf('statement', index), facts)),
+    ...entry.tests.map((run, index) => ofRun(run, anchorOf('test', index), facts)),
+    ...entry.parts.map((move, index) => ofMove(move, anchorOf('part', index), facts)),
+    ...entry.opens.map((opened, index) => ofItem(opened, anchorOf('item', index), facts)),
+    ...entry.decisions.map((one, index) => ofDecision(one, anchorOf('decision', index), facts)),
+  ];
+}
+
+/** What a record is where it is nothing else. */
+const NOTHING = {
+  ref: null,
+  quantity: null,
+  uncertainty: null,
+  says: null,
+  point: null,
+  under: [],
+  how: null,
+  note: null,
+  standing: null,
+  outcome: null,
+  limit: null,
+  state: null,
+  anchor: null,
+} as const;
+
+function ofReading(reading: Reading, anchor: string, facts: Facts): BookRecord {
+  const { point, what, date, system, quantity, uncertainty, under, note, entry, place } = reading;
+  const timeline = point === null ? undefined : facts.reckoning.timelines.get(point);
+  return {
+    ...NOTHING,
+    sort: 'reading',
+    ref: point,
+    date,
+    system,
+    title: timeline?.point.title ?? what ?? point ?? '',
+    quantity,
+    uncertainty,
+    point,
+    under,
+    how: taken(reading, reading.basis === 'measured' ? null : reading.basis, facts),
+    note,
+    standing: worst(timeline?.specs ?? [], facts),
+    outcome: reading.test === null ? null : outcomeIn(reading, facts),
+    limit: facts.limits.get(reading) ?? null,
+    entry,
+    anchor,
+    place,
+  };
+}
+
+function worst(specs: readonly string[], { reckoning }: Facts): Standing | null {
+  const standings = new Set(specs.map((spec) => reckoning.specs.get(spec)?.standing));
+  return STANDINGS.find((standing) => standings.has(standing)) ?? null;
+}
+
+/** How the reading of a point did in its test: by the requirement of the same name, else as the whole test did. */
+function outcomeIn({ test, point, entry, place }: Reading, { reckoning }: Facts): Outcome | null {
+  const results = reckoning.tests.get(test ?? '')?.results ?? [];
+  const path = place.path.join(' ');
+  const result = results.find(
+    ({ run }) => run.entry === entry && path.startsWith(`${run.place.path.join(' ')} `),
+  );
+  const name = point?.slice(point.indexOf('.') + 1);
+  return result?.results.find((one) => one.name === name)?.outcome ?? result?.outcome ?? null;
+}
+
+/** Numbers of a test that belong to no point: they are readings of things named in plain words. */
+function ofUnnamed(run: TestRun, anchor: string, facts: Facts): BookRecord[] {
+  const system = systemOf(run.test);
+  const declared = facts.reckoning.book.systems.get(system);
+  const test = facts.reckoning.tests.get(run.test)?.test;
+  return run.readings.flatMap(({ name, value, uncertainty }): BookRecord[] => {
+    if (value.type === 'text' || declared?.points.has(name) === true) return [];
+    return [
+      {
+        ...NOTHING,
+        sort: 'reading',
+        date: run.date,
+        system,
+        title: `${test?.title ?? run.test}: ${name.replaceAll('-', ' ')}`,
+        quantity: value.quantity,
+        uncertainty,
+        under: run.under,
+        how: taken(run, run.basis === 'measured' ? null : run.basis, facts),
+        note: run.note,
+        outcome: facts.results.get(run)?.results.find((one) => one.name === name)?.outcome ?? null,
+        entry: run.entry,
+        anchor,
+        place: { file: run.place.file, path: [...run.place.path, 'readings', name] },
+      },
+    ];
+  });
+}
+
+function ofMeter({ meter, reads, date, entry, place, replaced }: MeterReading, facts: Facts): BookRecord {
+  return {
+    ...NOTHING,
+    sort: 'reading',
+    ref: meter,
+    date,
+    system: systemOf(meter),
+    title: facts.reckoning.meters.get(meter)?.title ?? meter,
+    quantity: reads,
+    uncertainty: { si: null, from: 'unknown' },
+    note: replaced ? 'the meter was replaced' : null,
+    entry,
+    place,
+  };
+}
+
+function ofStatement(statement: Statement, anchor: string, facts: Facts): BookRecord {
+  const state = facts.reckoning.specs.get(statement.spec);
+  return {
+    ...NOTHING,
+    ...claimOf(statement.says),
+    sort: 'statement',
+    ref: statement.spec,
+    date: statement.date,
+    system: systemOf(statement.spec),
+    title: state?.spec.title ?? statement.spec,
+    uncertainty: statement.uncertainty,
+    point: state?.spec.point ?? null,
+    under: statement.under,
+    how: taken(statement, statement.basis, facts),
+    note: statement.note,
+    standing: state?.standing ?? null,
+    entry: statement.entry,
+    anchor,
+    place: statement.place,
+  };
+}
+
+function claimOf(claim: Claim): Pick<BookRecord, 'quantity' | 'says'> {
+  return claim.type === 'text'
+    ? { quantity: null, says: claim.text }
+    : { quantity: claim.quantity, says: null };
+}
+
+/** What the systems' files state. */
+function claims({ reckoning }: Facts): BookRecord[] {
+  return [...reckoning.specs.values()].map(({ spec, standing }) => ofSpec(spec, standing));
+}
+
+function ofSpec(spec: Spec, standing: Standing): BookRecord {
+  const { claim } = spec;
+  return {
+    ...NOTHING,
+    ...claimOf(claim),
+    sort: 'statement',
+    ref: spec.ref,
+    date: spec.since,
+    system: spec.system,
+    title: spec.title,
+    uncertainty:
+      claim.type === 'text'
+        ? null
+        : {
+            si: claim.quantity.siUncertainty,
+            from: claim.quantity.siUncertainty === null ? 'unknown' : 'written',
+          },
+    point: spec.point,
+    how: [spec.basis, spec.source].filter((text) => text !== null).join(', '),
+    note: null,
+    standing,
+    entry: null,
+    place: spec.place,
+  };
+}
+
+function ofRun(run: TestRun, anchor: string, facts: Facts): BookRecord {
+  const test = facts.reckoning.tests.get(run.test)?.test;
+  return {
+    ...NOTHING,
+    sort: 'test',
+    ref: run.test,
+    date: run.date,
+    system: systemOf(run.test),
+    title: test?.title ?? run.test,
+    says: run.readings.map(readingWords).join(', '),
+    under: run.under,
+    how: taken(run, run.basis === 'measured' ? null : run.basis, facts),
+    note: run.note,
+    outcome: facts.results.get(run)?.outcome ?? null,
+    entry: run.entry,
+    anchor,
+    place: run.place,
+  };
+}
+
+function readingWords({ name, value }: TestReading): string {
+  const said = value.type === 'text' ? value.text : printQuantity(value.quantity);
+  return `${name.replaceAll('-', ' ')} ${said}`;
+}
+
+function ofMove(move: PartMove, anchor: string, facts: Facts): BookRecord {
+  const part = facts.reckoning.parts.get(move.part);
+  const { cost, supplier, quantity, serial, mass } = move;
+  const said = [
+    move.move,
+    quantity !== null && quantity > 1 ? `${quantity} pieces` : null,
+    cost === null ? null : `${cost.amount.toFixed(currencyDecimals(cost.currency))} ${cost.currency}`,
+    supplier === null ? null : `from ${supplier}`,
+    serial === null ? null : `serial ${serial}`,
+  ];
+  return {
+    ...NOTHING,
+    sort: 'part',
+    ref: move.part,
+    date: move.date,
+    system: move.system,
+    title: move.what ?? part?.what ?? move.part,
+    quantity: mass,
+    uncertainty: mass === null ? null : { si: mass.siUncertainty, from: spreadOf(mass) },
+    says: said.filter((text) => text !== null).join(', '),
+    note: move.note,
+    state: part === undefined ? null : part.late ? 'on order, late' : PLACES[part.now],
+    entry: move.entry,
+    anchor,
+    place: move.place,
+  };
+}
+
+const PLACES = {
+  ordered: 'on order',
+  ashore: 'here, not fitted',
+  fitted: 'fitted',
+  removed: 'removed',
+  returned: 'returned',
+  sold: 'sold',
+  scrapped: 'scrapped',
+} as const;
+
+function spreadOf({ siUncertainty }: Quantity): Uncertainty['from'] {
+  return siUncertainty === null ? 'unknown' : 'written';
+}
+
+function ofItem(opened: Opened, anchor: string, facts: Facts): BookRecord {
+  const state = facts.reckoning.items.get(opened.id);
+  return {
+    ...NOTHING,
+    sort: 'item',
+    ref: opened.id,
+    date: opened.date,
+    system: opened.system,
+    title: opened.what,
+    quantity: opened.size,
+    uncertainty: opened.size === null ? null : { si: opened.size.siUncertainty, from: spreadOf(opened.size) },
+    says: opened.by === null ? null : `due ${opened.by}`,
+    state: state === undefined ? null : itemWords(state),
+    entry: opened.entry,
+    anchor,
+    place: opened.place,
+  };
+}
+
+function itemWords({ status, overdue, closed }: ItemState): string {
+  if (closed !== null) return `done ${closed.date}`;
+  return overdue ? `${status}, overdue` : status;
+}
+
+const VERDICTS = {
+  holds: 'holds',
+  fails: 'no longer holds',
+  undecided: 'undecided',
+  unknown: 'cannot say',
+} as const;
+
+function ofDecision(decision: Decision, anchor: string, { reckoning }: Facts): BookRecord {
+  const state = reckoning.decisions.get(decision.id);
+  const holding = state?.holding ?? null;
+  return {
+    ...NOTHING,
+    sort: 'decision',
+    ref: decision.id,
+    date: decision.date,
+    system: decision.system,
+    title: decision.question,
+    says: `chosen: ${decision.chose}`,
+    note: decision.because,
+    state:
+      (state?.undoneBy ?? null) !== null ? 'taken back' : holding === null ? null : VERDICTS[holding.verdict],
+    entry: decision.entry,
+    anchor,
+    place: decision.place,
+  };
+}
+
+/** Instrument and person by the names that the book gives them, after what else there is to say. */
+function taken(
+  how: Pick<Provenance, 'with' | 'by'>,
+  first: string | null,
+  { reckoning }: Facts,
+): string | null {
+  const { people, instruments } = reckoning.book;
+  const parts = [
+    first,
+    how.with === null ? null : (instruments.get(how.with)?.name ?? how.with),
+    how.by === null ? null : `by ${people.get(how.by)?.name ?? how.by}`,
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join(', ');
+}
+
+function systemOf(ref: string): string {
+  return ref.slice(0, ref.indexOf('.'));
+}
