@@ -16,6 +16,7 @@ import { systemPages } from './pages/system.js';
 import { systemsPage } from './pages/systems.js';
 import { testsPage } from './pages/tests.js';
 import { upkeepPages } from './pages/upkeep.js';
+import { weightsPages } from './pages/weights.js';
 import { workPage } from './pages/work.js';
 import type { PhotoIndex } from './photo-index.js';
 import { rendererId } from './renderer-id.js';
@@ -62,6 +63,7 @@ export function sitePages({
     ...planPages(site),
     ...upkeepPages(site),
     ...powerPages(site),
+    ...weightsPages(site),
     hoursPage(site),
     aboutPage(site),
     notFoundPage(site, pathPrefix),
