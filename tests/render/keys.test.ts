@@ -42,6 +42,23 @@ function each<T>(map: ReadonlyMap<string, T>, change: (value: T) => T): Map<stri
   return new Map([...map].map(([key, value]) => [key, change(value)]));
 }
 
+/** A third party says otherwise in the last entry: the page of the early one shows how its spec stands now. */
+function contradictedLate(): CheckedBook {
+  // One with nothing else on it that could change its key for it.
+  const early = book.entries.find(
+    ({ statements, decisions, opens, closes }) =>
+      statements.length > 0 && decisions.length + opens.length + closes.length === 0,
+  );
+  const stated = early?.statements[0];
+  if (stated === undefined) throw new Error('the demo has no entry that only states');
+  return withEntry(book.entries.length - 1, ({ id, date, statements }) => {
+    const otherwise = { type: 'text', text: 'something else' } as const;
+    return {
+      statements: [...statements, { ...stated, entry: id, date, says: otherwise, basis: 'witnessed' }],
+    };
+  });
+}
+
 const photos: PhotoIndex = new Map([
   ['photos/2024/sellers-list.jpg', { sizes: [{ path: 'photos/x-800.jpg', width: 800, height: 600 }] }],
 ]);
@@ -125,14 +142,7 @@ const CHANGES: Readonly<Record<string, () => readonly [CheckedBook, PageOptions?
     })),
   ],
   'the last entries are not there yet': () => [{ ...book, entries: book.entries.slice(0, -5) }],
-  'later entries measure nothing, so that specs of earlier ones stand otherwise': () => [
-    {
-      ...book,
-      entries: book.entries.map((entry, at) =>
-        at < 8 ? entry : { ...entry, readings: [], statements: [], hash: `${entry.hash}-changed` },
-      ),
-    },
-  ],
+  'the last entry contradicts what an early one states': () => [contradictedLate()],
   'an entry in the middle is taken out': () => [
     { ...book, entries: book.entries.filter((_, at) => at !== 40) },
   ],
