@@ -1,7 +1,7 @@
 import type { Decision } from '../check/model.js';
 import type { Verdict } from '../quantity/index.js';
 import type { SpecState, Timeline } from './model.js';
-import { standingOf } from './standing.js';
+import { standingBased } from './standing.js';
 import type { Values } from './values.js';
 
 /** Whether what a decision hangs on is still so. `since` says when it stopped being so, and by what. */
@@ -88,25 +88,27 @@ function eventsOf(
 }
 
 /** The state of a spec as it was at the end of an earlier day, from what is known of it now; null before it was stated. */
-export function specStateOn(
-  state: SpecState,
-  timeline: Timeline | undefined,
-  statements: Parameters<typeof standingOf>[2],
-  date: string,
-): SpecState | null {
-  if (state.spec.since !== null && state.spec.since > date) return null;
-  const readings =
-    timeline?.readings.map(({ reading }) => reading).filter((reading) => reading.date <= date) ?? [];
-  return standingOf(
-    state.spec,
-    readings,
-    statements.filter((statement) => statement.date <= date),
-    date,
-  );
+export function specStateOn(state: SpecState, date: string): SpecState | null {
+  const { spec, evidence } = state;
+  if (spec.since !== null && spec.since > date) return null;
+  const then = evidence.filter((one) => one.date <= date);
+  return standingBased(spec, then, date);
 }
 
 /** A timeline as it was at the end of an earlier day. */
 export function timelineOn(timeline: Timeline, date: string): Timeline {
-  const readings = timeline.readings.filter(({ reading }) => reading.date <= date);
+  const readings = timeline.readings.slice(0, countUntil(timeline.readings, date));
   return { ...timeline, readings, last: readings.at(-1) ?? null };
+}
+
+/** How many readings, oldest first, are not after a day. */
+function countUntil(readings: Timeline['readings'], date: string): number {
+  let low = 0;
+  let high = readings.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((readings[middle]?.reading.date ?? '') <= date) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

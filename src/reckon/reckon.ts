@@ -87,7 +87,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     ),
     parts,
     items,
-    decisions: decisionStates(decided, base, facts),
+    decisions: decisionStates(decided, base),
     hours: hoursRollup(book.entries),
     money: moneyRollup(book.entries),
     exposures: exposures(specs, graph, derived, { parts, items, currency: book.currency }),
@@ -174,7 +174,6 @@ interface Known {
 function decisionStates(
   decided: ReadonlyMap<string, Decision>,
   { specs, timelines, values }: Known,
-  facts: Facts,
 ): ReadonlyMap<string, DecisionState> {
   const undoneBy = new Map(
     [...decided.values()].flatMap((decision) =>
@@ -183,9 +182,7 @@ function decisionStates(
   );
   const specThen = (ref: string, date: string): SpecState | null => {
     const state = specs.get(ref);
-    if (state === undefined) return null;
-    const line = timelines.get(state.spec.point ?? '');
-    return specStateOn(state, line, facts.statementsBy.get(ref) ?? [], date);
+    return state === undefined ? null : specStateOn(state, date);
   };
   const valuesThen = (names: readonly string[], on: (ref: string) => string): Values => {
     const states = new Map<string, SpecState>();

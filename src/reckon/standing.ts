@@ -44,6 +44,15 @@ export function standingOf(
   ]
     .filter(({ date }) => spec.since === null || date >= spec.since)
     .sort(strongestFirst);
+  return standingBased(spec, evidence, asOf);
+}
+
+/**
+ * The same from evidence that was gathered already.
+ *
+ * @param evidence as `standingOf` gives it, or what of it was there on an earlier day.
+ */
+export function standingBased(spec: Spec, evidence: readonly Evidence[], asOf: string): SpecState {
   const deciding = decide(spec, evidence);
   const lapsesOn =
     deciding?.agreement === 'conforms' && spec.againEvery !== null && reaches(deciding.basis, spec.needs)
@@ -69,7 +78,9 @@ export function reaches(basis: Basis, needed: Basis): boolean {
 
 function strongestFirst(a: Evidence, b: Evidence): number {
   return (
-    BASES.indexOf(b.basis) - BASES.indexOf(a.basis) || compare(b.date, a.date) || compare(b.entry, a.entry)
+    (a.basis === b.basis ? 0 : BASES.indexOf(b.basis) - BASES.indexOf(a.basis)) ||
+    compare(b.date, a.date) ||
+    compare(b.entry, a.entry)
   );
 }
 
@@ -88,7 +99,10 @@ function decide(spec: Spec, evidence: readonly Evidence[]): Evidence | null {
   const proof = evidence.filter((one) => isProof(one) && reaches(one.basis, spec.basis));
   const pool =
     proof.length > 0 ? proof : evidence.filter((one) => isProof(one) || isStronger(one.basis, spec));
-  return [...pool].sort(newestFirst)[0] ?? null;
+  return pool.reduce<Evidence | null>(
+    (newest, one) => (newest === null || newestFirst(one, newest) < 0 ? one : newest),
+    null,
+  );
 }
 
 function isStronger(basis: Basis, { basis: claimed }: Spec): boolean {
