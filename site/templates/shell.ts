@@ -84,8 +84,7 @@ function header(frame: SiteFrame, page: ShellPage): string {
   return `<header class="head">
 <div class="head-line"><a class="subject" href="${page.root}${paths.now}">${escapeHtml(frame.subject)}</a>${description}
 <p class="as-of">As of <time datetime="${frame.asOf}">${dayWords(frame.asOf)}</time></p></div>
-<nav aria-label="Main"><ul>${items.map((item) => navigationItem(item, page)).join('')}</ul></nav>
-</header>`;
+${items.length === 0 ? '' : `<nav aria-label="Main"><ul>${items.map((item) => navigationItem(item, page)).join('')}</ul></nav>\n`}</header>`;
 }
 
 function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page: ShellPage): string {
@@ -96,8 +95,7 @@ function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page
 
 function footer(frame: SiteFrame, page: ShellPage): string {
   return `<footer class="foot">
-<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.reference}">Format reference</a></p>
-<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
+${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.reference}">Format reference</a></p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
 local codes and licensed people come first. Made with Ribband.</p>
 </footer>`;
 }

@@ -1,6 +1,4 @@
-import { realpathSync } from 'node:fs';
-import { relative, resolve, sep } from 'node:path';
-import { inspectTarget } from '../write/publish.js';
+import { resolve } from 'node:path';
 import { findBook, seenFrom } from './book-root.js';
 import type { Run } from './command.js';
 import { dayGiven, todayOf } from './day.js';
@@ -8,6 +6,7 @@ import type { Effects } from './effects.js';
 import { type BuildResult, buildSite } from './pipeline.js';
 import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
+import { siteFolder } from './site-folder.js';
 
 /** `ribband build`: makes the site of a book, or tells why not and leaves the old one. */
 export const build: Run = async (given, effects) => {
@@ -51,37 +50,6 @@ function progressLine({ err, errIsTerminal, env }: Effects) {
       if (moves) err('\r\u001b[2K');
     },
   };
-}
-
-const BOOK_FOLDERS = ['entries', 'systems', 'plans', 'photos', '.schemas', '.ribband'];
-
-/**
- * The folder for a site, with links followed.
- *
- * @throws Refusal where a site there would put the book, or something else of the user's, at risk.
- */
-function siteFolder(out: string, root: string, asked: string): string {
-  const kind = inspectTarget(out);
-  if (kind === 'not-a-folder') throw new Refusal(`\`${asked}\` is a file; the site needs a folder.`);
-  const real = kind === 'absent' ? out : realpathSync(out);
-  if (holds(real, realpathSync(root)))
-    throw new Refusal(`\`${asked}\` holds the book itself; the site would take its place.`);
-  const inBook = BOOK_FOLDERS.find((name) => holds(resolve(realpathSync(root), name), real));
-  if (inBook !== undefined)
-    throw new Refusal(
-      `\`${asked}\` lies in the book's own \`${inBook}\`; the site needs a folder of its own.`,
-    );
-  if (kind === 'foreign')
-    throw new Refusal(
-      `\`${asked}\` has something in it that ribband has not made, and a site takes the place of its whole folder.`,
-      'Give another folder with `--out`, or empty this one.',
-    );
-  return real;
-}
-
-function holds(outer: string, inner: string): boolean {
-  const way = relative(outer, inner);
-  return way !== '..' && !way.startsWith(`..${sep}`) && resolve(outer, way) === inner;
 }
 
 /** A prefix with its slashes: `boat` and `/boat/` are both `/boat/`. */

@@ -178,7 +178,15 @@ export const COMMANDS: readonly Command[] = [
       'Reckons the book with other values for some specs or points and prints only what changes: standings, values worked out from them, decisions, limits, and the work and parts that rest on them. The book itself is not touched.',
       WHICH_BOOK,
     ],
-    options: [AS_OF, AS_JSON],
+    options: [
+      AS_OF,
+      AS_JSON,
+      {
+        name: 'out',
+        value: 'DIR',
+        about: 'Make a page in this folder as well, with before and after side by side.',
+      },
+    ],
     examples: [
       { run: 'ribband suppose log house-dc.bank-capacity="318 Ah"', does: 'one value' },
       {

@@ -1,12 +1,17 @@
+import { existsSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { nearest } from '../check/nearest.js';
 import { parseQuantity, printQuantity, type Quantity } from '../quantity/index.js';
 import type { Reckoning } from '../reckon/model.js';
 import { changesNothing, type Supposition, suppose } from '../reckon/suppose.js';
-import { findBook } from './book-root.js';
+import { publish } from '../write/publish.js';
+import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
+import type { Effects } from './effects.js';
 import { reckonedBook } from './reckoned.js';
 import { EXIT, Refusal } from './refusal.js';
+import { siteFolder } from './site-folder.js';
 
 /** `ribband suppose`: what would change with other values. The book is not touched. */
 export const supposeCommand: Run = async (given, effects) => {
@@ -14,10 +19,13 @@ export const supposeCommand: Run = async (given, effects) => {
   const [folder, ...more] = given.operands.filter((operand) => !operand.includes('='));
   if (pairs.length === 0 || more.length > 0)
     throw new Refusal('Name what is supposed, such as `house-dc.bank-capacity="318 Ah"`.');
-  const reckoned = await reckonedBook(findBook(folder, effects), given, effects);
+  const root = findBook(folder, effects);
+  const reckoned = await reckonedBook(root, given, effects);
   if (reckoned === null) return EXIT.problems;
   const supposed = new Map(pairs.map((pair) => readPair(pair, reckoned)));
   const supposition = suppose(reckoned.book, reckoned.asOf, supposed);
+  const out = given.value('out');
+  if (out !== null) await writePage(out, supposition, reckoned, root, effects);
   effects.out(
     given.value('as') === 'json'
       ? asJson(supposition, reckoned.asOf)
@@ -25,6 +33,31 @@ export const supposeCommand: Run = async (given, effects) => {
   );
   return EXIT.clean;
 };
+
+/** Makes the page, in a folder that is empty or holds such a page already. */
+async function writePage(
+  asked: string,
+  supposition: Supposition,
+  reckoned: Reckoning,
+  root: string,
+  effects: Effects,
+): Promise<void> {
+  const out = siteFolder(resolve(effects.cwd, asked), root, asked);
+  if (existsSync(join(out, 'log')))
+    throw new Refusal(
+      `\`${asked}\` holds the site of a book, and the page would take its place.`,
+      'Give another folder with `--out`.',
+    );
+  const { supposeFiles } = await import('../render/suppose-site.js');
+  const files = supposeFiles(reckoned, supposition);
+  await publish(
+    out,
+    (async function* () {
+      yield* files;
+    })(),
+  );
+  effects.err(`The page is in ${seenFrom(effects.cwd, out)}.\n`);
+}
 
 /** `house-dc.bank-capacity=318 Ah`: a spec that states a number, or a point, and a value of its kind. */
 function readPair(pair: string, { book, specs }: Reckoning): readonly [string, Quantity] {
@@ -89,6 +122,12 @@ function asText(
       ),
     ),
     group(
+      'Power',
+      supposition.cases.map(
+        ({ id, from, to, because }) => `${id}: ${CASE_VERDICTS[from]} → ${CASE_VERDICTS[to]}  ${because}`,
+      ),
+    ),
+    group(
       'Limits',
       supposition.limits.map(({ id, from, to }) => `${id}: ${from} → ${to}`),
     ),
@@ -102,6 +141,13 @@ function asText(
     ),
   ].join('');
 }
+
+const CASE_VERDICTS = {
+  works: 'works',
+  fails: 'fails',
+  undecided: 'undecided',
+  'cannot-say': 'cannot say',
+} as const;
 
 const VERDICTS = {
   holds: 'holds',

@@ -1,6 +1,7 @@
 import type { CheckedBook, Claim, Spec } from '../check/model.js';
 import { fromSi, type Quantity, type Verdict } from '../quantity/index.js';
 import type { LimitState, Reckoning, Standing } from './model.js';
+import type { PowerVerdict } from './power/model.js';
 import { reckon } from './reckon.js';
 import { limitOf } from './timelines.js';
 import type { ValueInForce } from './values.js';
@@ -23,6 +24,8 @@ export interface Supposition {
   /** Derived values, in the unit in which they are shown. */
   readonly values: readonly Difference<Quantity | null>[];
   readonly decisions: readonly Difference<Verdict>[];
+  /** Cases of the power plan that stop or start to work, with the first reason why. */
+  readonly cases: readonly (Difference<PowerVerdict> & { readonly because: string })[];
   /** Points whose value would come to lie otherwise against their limits. */
   readonly limits: readonly Difference<LimitState>[];
   /** Items, open ones, and parts that rest on what is supposed to be otherwise. */
@@ -57,6 +60,7 @@ export function suppose(
     standings: differences(before.specs, after.specs, (state) => state.standing),
     values: derivedDifferences(before, after),
     decisions: differences(before.decisions, after.decisions, (state) => state.holding?.verdict ?? null),
+    cases: caseDifferences(before, after),
     limits: limitDifferences(before, after, other),
     items: affected
       .filter(({ sort, id }) => sort === 'item' && before.items.get(id)?.status !== 'done')
@@ -76,6 +80,7 @@ const NOTHING: Supposition = {
   standings: [],
   values: [],
   decisions: [],
+  cases: [],
   limits: [],
   items: [],
   parts: [],
@@ -138,6 +143,15 @@ function derivedDifferences(before: Reckoning, after: Reckoning): Supposition['v
 function shownValue({ values }: Reckoning, ref: string, unit: string): Quantity | null {
   const value = values.of(ref);
   return value === undefined ? null : fromSi(value.kind, value, unit);
+}
+
+function caseDifferences(before: Reckoning, after: Reckoning): Supposition['cases'] {
+  const then = new Map(after.power?.cases.map((one) => [one.id, one]));
+  return (before.power?.cases ?? []).flatMap(({ id, verdict: from }) => {
+    const now = then.get(id);
+    if (now === undefined || now.verdict === from) return [];
+    return [{ id, from, to: now.verdict, because: now.reasons[0]?.text ?? '' }];
+  });
 }
 
 function limitDifferences(

@@ -12,23 +12,27 @@ import { type AtStake, stakesOf } from './stakes.js';
 /** Makes the HTML of prose; `hash` stands for the text, and the context's `key` for the rest. */
 export type RenderBody = (markdown: string, hash: string, context: BodyContext) => string;
 
-/** A part of the site that the main navigation leads to. */
-export type Section =
-  | 'now'
-  | 'log'
-  | 'systems'
-  | 'specs'
-  | 'readings'
-  | 'tests'
-  | 'parts'
-  | 'decisions'
-  | 'work'
-  | 'upkeep'
-  | 'power'
-  | 'weights'
-  | 'hours'
-  | 'about'
-  | 'reference';
+/** Parts of the site. */
+export const ALL_SECTIONS = [
+  'now',
+  'log',
+  'systems',
+  'specs',
+  'readings',
+  'tests',
+  'parts',
+  'decisions',
+  'work',
+  'upkeep',
+  'power',
+  'weights',
+  'hours',
+  'about',
+  'reference',
+] as const;
+
+/** A part of the site that the navigation, or the foot of a page, leads to. */
+export type Section = (typeof ALL_SECTIONS)[number];
 
 /** What every page shows around its own contents. */
 export interface SiteFrame {
@@ -71,17 +75,23 @@ export interface SiteSource {
   readonly rendererId: string;
 }
 
-/** Gathers what the pages need. Linear in the size of the book. */
-export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteSource): Site {
-  const { subject, language, display } = reckoning.book;
+/** What every page of a book shows around its contents. */
+export function frameOf(reckoning: Reckoning): SiteFrame {
+  const { subject, language } = reckoning.book;
   const built = subject.built === null ? null : `built ${subject.built}`;
-  const frame: SiteFrame = {
+  return {
     subject: subject.name,
     description: [subject.type, built].filter((text) => text !== null).join(', ') || null,
     language,
     asOf: reckoning.asOf,
     without: emptySections(reckoning),
   };
+}
+
+/** Gathers what the pages need. Linear in the size of the book. */
+export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteSource): Site {
+  const { display } = reckoning.book;
+  const frame = frameOf(reckoning);
   const base = JSON.stringify([rendererId, frame]);
   return {
     reckoning,
