@@ -23,6 +23,7 @@ interface MadeFile {
 interface EleventyConfig {
   addGlobalData(name: string, data: () => unknown): void;
   addTemplate(name: string, template: (data: TemplateData) => string, data: object): void;
+  readonly benchmarks: Readonly<Record<'config' | 'aggregate', { setIsVerbose(verbose: boolean): void }>>;
 }
 
 interface EleventyInstance {
@@ -64,6 +65,8 @@ export async function renderPages(pages: readonly Page[]): Promise<RenderedPage[
 /** The pages stay outside of Eleventy's data, which it copies and merges; it only counts through them. */
 function configure(eleventy: EleventyConfig, pages: readonly Page[]): void {
   const pageAt = ({ place }: TemplateData): Page => pages[place] as Page;
+  // On a slow machine it would tell how long its own steps took, quiet or not.
+  for (const bench of Object.values(eleventy.benchmarks)) bench.setIsVerbose(false);
   eleventy.addGlobalData('places', () => pages.map((_, place) => place));
   eleventy.addTemplate('page.11ty.js', (data) => inOnePiece(pageAt(data).render()), {
     pagination: { data: 'places', size: 1, alias: 'place' },
