@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { CheckMemory } from '../check/check.js';
 import type { SourceFile } from '../read/folder.js';
@@ -29,18 +29,25 @@ export const NO_CACHE: Cache = { folder: null, load: () => null, save: () => und
  */
 export function openCache(root: string, version: string): Cache {
   const folder = join(root, CACHE_FOLDER);
-  try {
-    mkdirSync(folder, { recursive: true });
-    // Keeps the cache out of version control without touching the book's own ignore file.
-    writeFileSync(join(folder, '.gitignore'), '*\n', { flag: 'wx' });
-  } catch (error) {
-    if (!(error instanceof Error && 'code' in error && error.code === 'EEXIST')) return NO_CACHE;
-  }
+  if (!makeFolder(folder)) return NO_CACHE;
   return {
     folder,
     load: <T>(name: string) => loadKept<T>(join(folder, name), version),
     save: (name, value) => saveKept(join(folder, name), version, value),
   };
+}
+
+/** Makes the cache's folder, or finds it there; false where that cannot be. */
+function makeFolder(folder: string): boolean {
+  try {
+    mkdirSync(folder, { recursive: true });
+    const ignore = join(folder, '.gitignore');
+    // Keeps the cache out of version control without touching the book's own ignore file.
+    if (!existsSync(ignore)) writeFileSync(ignore, '*\n');
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** What is kept begins with a line that says by which version, and what the rest adds up to. */

@@ -16,8 +16,8 @@ import { basename, dirname, join } from 'node:path';
 /**
  * Puts a site in its place, whole or not at all. The new site is made beside the old one, out of new files
  * and of links to old ones that have not changed; then the two change names. Whoever looks meanwhile finds
- * the old site or the new one. A run that is killed leaves the old site, and rubbish that the next run takes
- * away.
+ * the old site or the new one, or for the moment between two renamings none, and never half of one. A run
+ * that is killed leaves the old site, and rubbish that the next run takes away.
  */
 
 /** A file of the site: its bytes, a file to copy, or the word that the one there is right. */
@@ -54,6 +54,7 @@ export function inspectTarget(out: string): Target {
 export async function publish(out: string, files: AsyncIterable<SiteFile>): Promise<void> {
   const fresh = beside(out, 'new');
   const old = beside(out, 'old');
+  recover(out);
   rmSync(fresh, { recursive: true, force: true });
   try {
     await fill(fresh, out, files);

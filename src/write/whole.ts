@@ -1,5 +1,15 @@
 import { randomBytes } from 'node:crypto';
-import { closeSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  fchmodSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeSync,
+} from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 
 /**
@@ -15,8 +25,11 @@ export function writeWhole(path: string, content: string | Uint8Array, onDisk: '
   mkdirSync(folder, { recursive: true });
   const aside = join(folder, `.${basename(path)}.${randomBytes(6).toString('hex')}.part`);
   try {
-    const handle = openSync(aside, 'wx', modeOf(path));
+    const mode = modeOf(path);
+    const handle = openSync(aside, 'wx', mode ?? 0o666);
     try {
+      // What a new file may be is bounded by the process's mask; an old one keeps what it had.
+      if (mode !== null) fchmodSync(handle, mode);
       const bytes = typeof content === 'string' ? Buffer.from(content) : content;
       for (let done = 0; done < bytes.length; ) done += writeSync(handle, bytes, done);
       if (onDisk === 'now') fsyncSync(handle);
@@ -30,10 +43,11 @@ export function writeWhole(path: string, content: string | Uint8Array, onDisk: '
   }
 }
 
-function modeOf(path: string): number {
+/** The mode of a file; null where there is none. */
+function modeOf(path: string): number | null {
   try {
     return statSync(path).mode & 0o777;
   } catch {
-    return 0o666;
+    return null;
   }
 }
