@@ -86,7 +86,7 @@ const TABLE = {
   ),
   'book-missing': error(
     'No book.yaml',
-    'The folder has no `book.yaml`, or it is empty.',
+    'The folder has no `book.yaml`.',
     'Without it there is no subject, and nobody to have done the work.',
     'Run `ribband init` in an empty folder, or write a `book.yaml` with `book` and `subject`.',
   ),
@@ -312,6 +312,18 @@ const TABLE = {
     'Such a reading is a slip of the pen or of the unit.',
     "Correct it, or widen `plausible` in the system's file.",
   ),
+  'reading-outside-entry': error(
+    'Reading told outside an entry',
+    "A system's prose tells a reading, as only the prose of an entry can.",
+    'A reading has a day, and a system file has none: it would be counted nowhere.',
+    'Tell it in the entry of its day. To show the form itself, put a backslash before the colon.',
+  ),
+  'reading-twice': error(
+    'The same reading given twice',
+    'A reading that is told in the prose of an entry is given in the same entry once more.',
+    'It would count twice, and when one of the two is corrected the other stays wrong.',
+    'Give it once, in the prose or under `measurements`; if it was read twice, say in its conditions how the two differ.',
+  ),
   'see-not-listed': error(
     'Shown by a picture that the entry does not list',
     '`see` names a file that is not among the photos of its entry.',
@@ -332,7 +344,7 @@ const TABLE = {
   ),
   'stray-file': warning(
     'File that is not part of the book',
-    'A file lies in a folder of the book but is nothing that the format knows.',
+    'A file or folder lies in the book but is nothing that the format knows.',
     'It may be an entry with a wrong ending, which would be missing from the record.',
     'Give it its right name (`.md` for entries and systems), or move it out.',
   ),
