@@ -1,7 +1,7 @@
 import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import { forecastWords, type GoalView, type PlanView, type StepRow } from '../../src/render/pages/plan.js';
-import { count } from '../../src/render/words.js';
+import type { GoalView, PlanView, StepRow } from '../../src/render/pages/plan.js';
+import { count, forecastWords } from '../../src/render/words.js';
 import { NetworkFigure } from './chart-network.js';
 import { DataTable, Day, LateTag, Leaf, Masthead, Ref, RefList, Refs } from './pieces.js';
 

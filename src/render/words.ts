@@ -1,5 +1,6 @@
 import type { Basis, PartMoveName } from '../check/model.js';
 import type { ItemStatus, Outcome, PartPlace, Standing } from '../reckon/model.js';
+import type { GoalPlan } from '../reckon/work.js';
 
 /** The words in which the site says things, in one place. */
 
@@ -105,3 +106,10 @@ export const MOVE_WORD: Readonly<Record<PartMoveName, string>> = {
   sold: 'sold',
   scrapped: 'scrapped',
 };
+
+/** When a goal can be reached, in words. */
+export function forecastWords(forecast: GoalPlan['forecast']): string {
+  if (forecast === null) return 'no forecast: the hours logged tell no pace';
+  const { earliest, latest } = forecast;
+  return earliest === latest ? dayWords(earliest) : `between ${dayWords(earliest)} and ${dayWords(latest)}`;
+}

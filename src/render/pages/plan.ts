@@ -8,7 +8,7 @@ import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
 import { showHours } from '../values.js';
-import { count, datesInWords, dayWords, PLACE_WORD, STATUS_WORD } from '../words.js';
+import { count, datesInWords, PLACE_WORD, STATUS_WORD } from '../words.js';
 
 /** One step towards a goal. */
 export interface StepRow {
@@ -162,11 +162,4 @@ function stepRow(site: Site, plan: GoalPlan, step: GoalPlan['steps'][number], wh
     ends: on(step.earliestFinish),
     after: [...(item?.blockedBy ?? []).map(site.top.item), ...(item?.waitsFor ?? []).map(site.top.part)],
   };
-}
-
-/** When a goal can be reached, in words. */
-export function forecastWords(forecast: GoalPlan['forecast']): string {
-  if (forecast === null) return 'no forecast: the hours logged tell no pace';
-  const { earliest, latest } = forecast;
-  return earliest === latest ? dayWords(earliest) : `between ${dayWords(earliest)} and ${dayWords(latest)}`;
 }

@@ -5,7 +5,8 @@ import { type Link, type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
-import { forecastWords, hasPlan } from './plan.js';
+import { forecastWords } from '../words.js';
+import { hasPlan } from './plan.js';
 
 /** An open item as a row. */
 export interface ItemRow {
