@@ -1,6 +1,32 @@
 import { z } from 'zod';
-import { BASES, basisSchema, dateSchema, doc, hazardSchema, hideableSchema } from './common.js';
+import { BASES, basisSchema, doc, hazardSchema, hideableSchema } from './common.js';
 import { PART_MOVES } from './entry.js';
+import {
+  derivedValue,
+  exposure,
+  powerCase,
+  trend,
+  upkeepState,
+  weights,
+  workPlan,
+} from './export-computed.js';
+import {
+  day,
+  dayOrNull,
+  exampleOf,
+  field,
+  flag,
+  names,
+  number,
+  quantity,
+  quantityOrNull,
+  rowOrNull,
+  rows,
+  text,
+  textOrNull,
+  uncertainty,
+  valueFields,
+} from './export-fields.js';
 
 /**
  * What `ribband export` writes: the checked and computed book as one JSON document, for other programs.
@@ -10,32 +36,6 @@ import { PART_MOVES } from './entry.js';
 
 /** The version of the document that is written now. */
 export const EXPORT_VERSION = 1;
-
-function field<T extends z.ZodType>(type: T, about: string, example: unknown, unit?: string): T {
-  return type.meta(doc({ about, example, ...(unit === undefined ? {} : { unit }) }));
-}
-
-const day = (about: string) => field(dateSchema, about, '2026-04-18', 'date');
-const dayOrNull = (about: string) => field(dateSchema.nullable(), about, '2026-04-18', 'date');
-const text = (about: string, example: string) => field(z.string(), about, example);
-const textOrNull = (about: string, example: string) => field(z.string().nullable(), about, example);
-const number = (about: string, example: number, unit?: string) => field(z.number(), about, example, unit);
-const flag = (about: string) => field(z.boolean(), about, false);
-const names = (about: string, example: string) => field(z.array(z.string()), about, [example]);
-
-/** A list of rows or nothing but a row; its example is made of those of the row's fields. */
-const rows = <T extends z.ZodRawShape>(of: z.ZodObject<T>, about: string) =>
-  field(z.array(of), about, [exampleOf(of)]);
-
-const rowOrNull = <T extends z.ZodRawShape>(of: z.ZodObject<T>, about: string) =>
-  field(of.nullable(), about, exampleOf(of));
-
-function exampleOf(row: z.ZodObject): Record<string, unknown> {
-  const example = (type: z.ZodType) => (type.meta()?.['examples'] as readonly unknown[] | undefined)?.[0];
-  return Object.fromEntries(
-    Object.entries(row.shape).map(([name, type]) => [name, example(type as z.ZodType)]),
-  );
-}
 
 const entryRef = text(
   'The entry that says so: its file name without the ending.',
@@ -50,25 +50,6 @@ const by = textOrNull('Who did it: a person of book.yaml.', 'owner');
 const instrument = textOrNull('With which instrument of book.yaml.', 'clamp-meter');
 const note = textOrNull('A remark.', 'after two hours of rest only');
 const see = textOrNull("Photo that shows it, by its path from the book's folder.", 'photos/2026/label.jpg');
-
-const valueFields = {
-  written: text('The value exactly as it was written.', '318 ± 6 Ah'),
-  value: number('The number, in `unit`.', 318),
-  unit: text('Unit in which it was written; `1` for a plain number.', 'Ah'),
-  ucum: text('UCUM code of the unit.', 'A.h'),
-  kind: text('Kind of quantity: torque is not energy, gauge pressure is not absolute pressure.', 'charge'),
-  si: number('The number in the SI unit of the kind.', 1144800),
-  siUnit: text('SI unit of the kind.', 'C'),
-};
-
-const uncertainty = field(
-  z.number().nullable(),
-  'Half-width within which it can be trusted, in `unit`; null is unknown.',
-  6,
-);
-
-const quantity = z.strictObject({ ...valueFields, uncertainty });
-const quantityOrNull = (about: string) => rowOrNull(quantity, about);
 
 const condition = z.strictObject({
   name: text('What the condition is.', 'ambient'),
@@ -378,6 +359,22 @@ const support = z.strictObject({
   standing: field(standing.nullable(), 'How the spec stands; null for what is no spec.', 'contradicted'),
 });
 
+const turned = z.strictObject({
+  date: day('Day of the reading or statement with which it turned.'),
+  entry: entryRef,
+  ref: text('The spec or point that was read or stated.', 'shore-power.charger-output'),
+});
+
+const holding = z.strictObject({
+  verdict: field(
+    z.enum(['holds', 'fails', 'undecided', 'unknown']),
+    'Whether it holds; `unknown` where a value is missing.',
+    'holds',
+  ),
+  turned: rowOrNull(turned, 'What turned it; null where it holds, or never did.'),
+  missing: names('Names of which no value is known.', 'shore-power.charger-output'),
+});
+
 const decision = z.strictObject({
   id: text('Short name of the decision.', 'bank-size'),
   date: day('Day on which it was made.'),
@@ -390,6 +387,7 @@ const decision = z.strictObject({
   holdsWhile: textOrNull('Comparison that has to stay true.', 'shore-power.charger-output <= 30 A'),
   undoes: textOrNull('The decision that it takes back.', 'bank-size-first'),
   undoneBy: textOrNull('The decision that took it back.', 'bank-size-again'),
+  holding: rowOrNull(holding, 'Whether what it hangs on is still so; null where it hangs on nothing.'),
   entry: entryRef,
   line,
 });
@@ -422,6 +420,16 @@ export const exportSchema = z
     items: rows(item, 'Items that were opened, done or not.'),
     decisions: rows(decision, 'Decisions.'),
     hours: rows(hours, 'Hours as logged, oldest first.'),
+    exposures: rows(
+      exposure,
+      'Specs that are not verified, with what rests on each; the one with most at stake first.',
+    ),
+    derived: rows(derivedValue, 'What derived values come to.'),
+    trends: rows(trend, 'What becomes of each point over time.'),
+    upkeep: rows(upkeepState, 'When work that comes back is due.'),
+    work: field(workPlan, 'The open work laid out in time.', exampleOf(workPlan)),
+    power: rows(powerCase, 'Cases of the power plan; empty without one.'),
+    weights: rowOrNull(weights, 'The weights; null for a book without a plan of them.'),
   })
   .meta({
     title: 'Ribband export',

@@ -12,6 +12,8 @@ import type {
   Uncertainty,
 } from '../check/model.js';
 import { printInterval, type Quantity, unitOf } from '../quantity/index.js';
+import { computedRows, holdingRow } from './export-computed.js';
+import { quantityRow } from './export-values.js';
 import type {
   DecisionState,
   Evidence,
@@ -60,6 +62,7 @@ export function exportDocument(reckoning: Reckoning, lineOf: LineOf): ExportDocu
     items: [...reckoning.items.values()].map((state) => itemRow(state, lineOf)),
     decisions: [...reckoning.decisions.values()].map((state) => decisionRow(state, lineOf)),
     hours: book.entries.flatMap((entry) => entry.hours.map((hours) => hoursRow(hours, lineOf))),
+    ...computedRows(reckoning),
   };
 }
 
@@ -293,7 +296,8 @@ function itemRow(state: ItemState, lineOf: LineOf): Row<'items'> {
   };
 }
 
-function decisionRow({ decision, undoneBy, restsOn }: DecisionState, lineOf: LineOf): Row<'decisions'> {
+function decisionRow(state: DecisionState, lineOf: LineOf): Row<'decisions'> {
+  const { decision, undoneBy, restsOn } = state;
   return {
     id: decision.id,
     date: decision.date,
@@ -306,6 +310,7 @@ function decisionRow({ decision, undoneBy, restsOn }: DecisionState, lineOf: Lin
     holdsWhile: decision.holdsWhile,
     undoes: decision.undoes,
     undoneBy,
+    holding: holdingRow(state),
     entry: decision.entry,
     line: lineOf(decision.place),
   };
@@ -321,11 +326,6 @@ function hoursRow({ date, by, spent, on, entry, place }: Hours, lineOf: LineOf):
 
 function conditionRow({ name, value }: Condition) {
   return { name, value: claimText(value) };
-}
-
-function quantityRow(quantity: Quantity) {
-  const { written, value, unit, kind, si, siUnit, uncertainty } = quantity;
-  return { written, value, unit, ucum: unitOf(unit)?.ucum ?? unit, kind, si, siUnit, uncertainty };
 }
 
 /**
