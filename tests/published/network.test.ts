@@ -29,23 +29,16 @@ function asActivities(): readonly Activity[] {
 }
 
 function timesOfEvents({ activities, length }: Schedule) {
-  const events = [1, 2, 3, 4, 5, 6, 7];
   const all = ARROWS.map(([from, to]) => ({ from, to, ...activities.get(`${from}-${to}`) }));
-  const earliest = events.map((event) => [
-    event,
-    Math.max(
-      0,
-      ...all.filter(({ to }) => to === event).map(({ earliestFinish = Number.NaN }) => earliestFinish),
-    ),
-  ]);
-  const latest = events.map((event) => [
-    event,
-    Math.min(
-      length,
-      ...all.filter(({ from }) => from === event).map(({ latestStart = Number.NaN }) => latestStart),
-    ),
-  ]);
-  return { earliest: Object.fromEntries(earliest), latest: Object.fromEntries(latest) };
+  const earliest: Record<number, number> = {};
+  const latest: Record<number, number> = {};
+  for (const event of [1, 2, 3, 4, 5, 6, 7]) {
+    const into = all.filter(({ to }) => to === event);
+    const outOf = all.filter(({ from }) => from === event);
+    earliest[event] = Math.max(0, ...into.map(({ earliestFinish = Number.NaN }) => earliestFinish));
+    latest[event] = Math.min(length, ...outOf.map(({ latestStart = Number.NaN }) => latestStart));
+  }
+  return { earliest, latest };
 }
 
 describe('the critical path method on a published network', () => {

@@ -226,7 +226,7 @@ const ROWS: readonly Row[] = [
 ];
 
 describe('the standing of a spec', () => {
-  it.each(ROWS)('%s', (_why, stated, evidence, due, asOf) => {
+  it.each(ROWS.map((row) => ({ why: row[0], row })))('$why', ({ row: [, stated, evidence, due, asOf] }) => {
     expect(standing(stated, evidence, asOf).standing).toBe(due);
   });
 
