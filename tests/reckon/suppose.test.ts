@@ -182,13 +182,13 @@ describe('supposing what is so already, in the demo book', () => {
 
   it('changes nothing, all of it at once and one by one', () => {
     expect(changesNothing(suppose(book, DAY, new Map(present)))).toBe(true);
-    for (const one of present.filter((_, at) => at % 9 === 0))
+    for (const one of present.filter((_, at) => at % 16 === 0))
       expect(changesNothing(suppose(book, DAY, new Map([one]))), one[0]).toBe(true);
   });
 
   it('changes nothing either where the values are put in place of what is on record', () => {
     // Past the door that lets only other values in: what is reckoned with them is what is reckoned without.
-    for (const one of present.filter((_, at) => at % 7 === 0)) {
+    for (const one of present.filter((_, at) => at % 12 === 0)) {
       const again = reckon(book, DAY, new Map([one]));
       for (const [id, { holding }] of known.decisions)
         expect(again.decisions.get(id)?.holding?.verdict, `${one[0]} ${id}`).toBe(holding?.verdict);
