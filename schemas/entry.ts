@@ -141,10 +141,16 @@ const shortReadingSchema = z
 export const measurementSchema = z.union([pointReadingSchema, freeReadingSchema, shortReadingSchema]).meta(
   doc({
     about:
-      'One reading. Short: the point and its value. In full: `point` or `what`, `value`, and how it was taken.',
+      'One reading. Short: the point and its value. In full: `point` or `what`, `value`, and how it was taken. It can be told in the prose instead, as `:reading[318 ± 6 Ah]{point="house-dc.capacity" with="clamp-meter" under-ambient="19 °C"}`.',
     example: { 'house-dc.capacity': '318 ± 6 Ah' },
   }),
 );
+
+/**
+ * A reading told in the prose, brought into the long form: `:reading[VALUE]{point="…" with="…"}`. Its
+ * attributes are the fields of the long form; a condition is an attribute `under-NAME`.
+ */
+export const inlineReadingSchema = z.union([pointReadingSchema, freeReadingSchema]);
 
 const statementSchema = z.strictObject({
   spec: refSchema.meta(
@@ -474,3 +480,4 @@ export const entrySchema = z
 
 export type EntryFile = z.infer<typeof entrySchema>;
 export type Measurement = z.infer<typeof measurementSchema>;
+export type InlineReading = z.infer<typeof inlineReadingSchema>;

@@ -6,10 +6,11 @@ import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
 import type { BookFolder, Role } from '../read/folder.js';
 import { type BookHead, buildBook } from './build/book.js';
 import { linkSystems } from './build/derived.js';
-import { buildEntry, entryId } from './build/entry.js';
+import { buildEntry, type EntryData, entryId } from './build/entry.js';
 import { checkPowerPlan, checkWeightsPlan } from './build/plans.js';
 import { buildSystem } from './build/system.js';
 import type { Diagnostic } from './diagnostic.js';
+import { locateTold, TOLD, toldIn } from './inline.js';
 import * as m from './messages.js';
 import type { CheckedBook, Entry, System } from './model.js';
 import { gatherNames, type Names } from './names.js';
@@ -74,9 +75,21 @@ export async function checkBook(
     const { checkProse } = await import('./prose.js');
     placed.push(...withPictures.flatMap((file) => checkProse(file, folder.attachments)));
   }
+  for (const file of of('system')) placed.push(...(await strayReadings(file)));
   const sources = new Map(folder.files.map((file) => [file.path, file]));
   const diagnostics = await placeProblems(problems, placed, sources, memory);
   return { book: head === null ? null : { ...head.head, systems, entries, plans }, diagnostics };
+}
+
+/** Readings told in a prose that has no day. */
+async function strayReadings({ source, body }: ParsedFile): Promise<readonly PlacedProblem[]> {
+  const told = await toldIn(body);
+  const start = source.text.length - body.length;
+  return told.map((_, index) => ({
+    ...m.readingOutsideEntry(),
+    file: source.path,
+    ...locateTold(told, start, [TOLD, index], 'value'),
+  }));
 }
 
 interface Declarations {
@@ -130,7 +143,7 @@ function buildEntries(
   const entries: Entry[] = [];
   const seen = new Map<string, string>();
   for (const file of files) {
-    const written = file.data as EntryFile;
+    const written = file.data as EntryData;
     const { problems: dates, dated } = checkEntryDate(file, written.date, written.title, today);
     const { entry, problems: found } = buildEntry(file, written, names);
     problems.push(...dates, ...found);

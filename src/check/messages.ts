@@ -344,6 +344,21 @@ export const readingImplausible = (written: string, point: string, range: string
     'Correct the value or its unit.',
   );
 
+export const readingOutsideEntry = (): Said =>
+  say(
+    'reading-outside-entry',
+    'A reading is told here, but only entries tell readings: they have a day.',
+    'Tell it in the entry of the day on which it was taken, or put a backslash before the colon.',
+  );
+
+/** @param point null for a thing named in plain words. */
+export const readingTwice = (point: string | null, written: string): Said =>
+  say(
+    'reading-twice',
+    `${point === null ? 'This' : `\`${point}\``} is given a second time in this entry: ${written}.`,
+    'Give it once, in the prose or under `measurements`.',
+  );
+
 export const seeNotListed = (file: string, near: string | null): Said =>
   say(
     'see-not-listed',

@@ -1,15 +1,19 @@
 import type { BookFolder, FolderProblem, SourceFile } from '../read/folder.js';
 import { quickFrontMatter, quickYaml, splitFences } from '../read/front-matter.js';
 import type { SyntaxProblem, Thorough } from '../read/thorough.js';
+import { asMeasurement, locateTold, mayTell, TOLD, toldIn } from './inline.js';
 import * as m from './messages.js';
-import { collector, type PlacedProblem, type Problem, type Said } from './problem.js';
+import { collector, type PlacedProblem, type Problem, type Report, type Said } from './problem.js';
 
 /**
  * First step of checking: every file by itself. What comes out of it has the shape that the schema gives;
  * whether it means anything together with the other files is not known yet.
  */
 
-/** A file whose front matter fits its schema, or `data: null` where it does not. */
+/**
+ * A file whose front matter fits its schema, or `data: null` where it does not. The data of an entry has under
+ * `TOLD` the readings that its prose tells: they are kept with it, so that the prose need not be parsed again.
+ */
 export interface ParsedFile {
   readonly source: SourceFile;
   readonly data: unknown;
@@ -65,7 +69,8 @@ async function parseOne(source: SourceFile): Promise<One> {
   if (quick !== null) {
     const body = 'body' in quick ? (quick.body as string) : '';
     const fits = fitsSchema(source.role, quick.data ?? NOTHING, report);
-    return { file: { source, data: fits ? quick.data : null, body }, problems, placed: [] };
+    const data = await withTold(source, fits ? quick.data : null, body, report);
+    return { file: { source, data, body }, problems, placed: [] };
   }
   const close = await look(source);
   const placed = close.problems.map((problem) => syntaxProblem(source, problem));
@@ -73,7 +78,25 @@ async function parseOne(source: SourceFile): Promise<One> {
   const unread = close.data === null && placed.length > 0;
   const fits = !unread && fitsSchema(source.role, close.data ?? NOTHING, report);
   const whole = fits && placed.length === 0;
-  return { file: { source, data: whole ? close.data : null, body: close.body }, problems, placed };
+  const data = await withTold(source, whole ? close.data : null, close.body, report);
+  return { file: { source, data, body: close.body }, problems, placed };
+}
+
+/** Adds what the prose of an entry tells to its data; null where that does not fit, or there is no data. */
+async function withTold(source: SourceFile, data: unknown, body: string, report: Report): Promise<unknown> {
+  if (source.role !== 'entry' || !mayTell(body)) return data;
+  const written = await toldIn(body);
+  if (written.length === 0) return data;
+  let fits = true;
+  const told = written.map((reading, index) =>
+    asMeasurement(reading, [TOLD, index], (...said) => {
+      fits = false;
+      report(...said);
+    }),
+  );
+  const { fitsTold } = await import('./schema.js');
+  fits = fitsTold(told, report) && fits;
+  return fits && data !== null ? { ...(data as object), [TOLD]: told } : null;
 }
 
 const NOTHING: unknown = Object.freeze({});
@@ -81,7 +104,16 @@ const NOTHING: unknown = Object.freeze({});
 /** Looks closely at a file, for its faults or for places in it. */
 export async function look(source: SourceFile): Promise<Thorough> {
   const { thoroughMarkdown, thoroughYaml } = await import('../read/thorough.js');
-  return isYaml(source) ? thoroughYaml(source.text) : thoroughMarkdown(source.text);
+  if (isYaml(source)) return thoroughYaml(source.text);
+  const close = thoroughMarkdown(source.text);
+  const told = source.role === 'entry' ? await toldIn(close.body) : [];
+  if (told.length === 0) return close;
+  const start = source.text.length - close.body.length;
+  return {
+    ...close,
+    locate: (path, part) =>
+      path[0] === TOLD ? locateTold(told, start, path, part) : close.locate(path, part),
+  };
 }
 
 function isYaml(source: SourceFile): boolean {

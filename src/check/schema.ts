@@ -1,10 +1,11 @@
-import type { z } from 'zod';
+import { z } from 'zod';
 import { bookSchema } from '../../schemas/book.js';
-import { entrySchema } from '../../schemas/entry.js';
+import { entrySchema, type InlineReading, inlineReadingSchema } from '../../schemas/entry.js';
 import { powerPlanSchema } from '../../schemas/power-plan.js';
 import { systemSchema } from '../../schemas/system.js';
 import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
+import { TOLD } from './inline.js';
 import * as m from './messages.js';
 import { nearest, sameButForm } from './nearest.js';
 import { QUOTED, type Report, type Said } from './problem.js';
@@ -27,10 +28,21 @@ const MAX_ISSUES = 40;
 
 /** @returns whether the data fits; if not, everything that does not has been reported. */
 export function fitsSchema(role: Role, data: unknown, report: Report): boolean {
+  return fits(SCHEMAS[role], data, report);
+}
+
+const toldSchema = z.strictObject({ [TOLD]: z.array(inlineReadingSchema) });
+
+/** Whether readings told in the prose fit, as `fitsSchema` tells of front matter. */
+export function fitsTold(told: readonly InlineReading[], report: Report): boolean {
+  return fits(toldSchema, { [TOLD]: told }, report);
+}
+
+function fits(schema: z.ZodType, data: unknown, report: Report): boolean {
   const hidden = hasProto(data) ? protoKeys(data) : [];
-  const result = SCHEMAS[role].safeParse(data);
+  const result = schema.safeParse(data);
   if (result.success && hidden.length === 0) return true;
-  const context: Context = { data, schema: SCHEMAS[role], report };
+  const context: Context = { data, schema, report };
   for (const path of hidden.slice(0, MAX_ISSUES)) tellUnknownKey('__proto__', path, context);
   for (const issue of (result.error?.issues ?? []).slice(0, MAX_ISSUES)) tell(issue, [], context);
   return false;

@@ -8,6 +8,17 @@ export interface ShownPhoto {
   readonly height: number;
 }
 
+/** A reading that the prose tells, as it is shown in its place. */
+export interface ShownReading {
+  /** What stands in the prose. */
+  readonly written: string;
+  readonly text: string;
+  /** Address of its point, or null for a reading of no point. */
+  readonly href: string | null;
+  /** Name of the point. */
+  readonly title: string;
+}
+
 /** What prose may refer to, seen from the page that it is put into. */
 export interface BodyContext {
   /** Differs wherever one of the answers below may differ: part of the key of anything kept. */
@@ -18,6 +29,8 @@ export interface BodyContext {
   readonly resolveLink: (href: string) => string | null;
   /** The published picture for an address as written, or null where there is none. */
   readonly resolvePhoto: (src: string) => ShownPhoto | null;
+  /** The readings that the prose tells, in their order in it; empty where it can tell none. */
+  readonly readings: readonly ShownReading[];
 }
 
 /** The `sizes` of a picture inside the measure of the prose. */
@@ -102,7 +115,14 @@ function fitFootnotes(node: Element, walk: Walk): void {
 }
 
 function fitLink(node: Element, walk: Walk): Element | ElementContent[] {
+  if (node.properties['dataReading'] !== undefined) {
+    const { href, title } = node.properties;
+    node.properties = { className: ['reading'], href, title };
+    return node;
+  }
   visit(node, walk);
+  // A link cannot stand in a link.
+  for (const child of node.children) if (child.type === 'element' && child.tagName === 'a') asSpan(child);
   const { id, href, ariaDescribedBy, ariaLabel } = node.properties;
   const isFootnote = ariaDescribedBy !== undefined || node.properties['dataFootnoteBackref'] !== undefined;
   if (isFootnote) {
@@ -114,6 +134,11 @@ function fitLink(node: Element, walk: Walk): Element | ElementContent[] {
   node.properties['href'] = target;
   if (/^https?:/.test(target)) node.properties['rel'] = ['noreferrer'];
   return node;
+}
+
+function asSpan(link: Element): void {
+  link.tagName = 'span';
+  link.properties = { className: ['reading'] };
 }
 
 function picture(node: Element, context: BodyContext): Element {

@@ -1,8 +1,11 @@
 import { createHash } from 'node:crypto';
+import { isInline } from '../check/inline.js';
+import type { Reading } from '../check/model.js';
 import type { Links } from './links.js';
 import { shownPhoto } from './photo-index.js';
-import type { ShownPhoto } from './prose-tree.js';
+import type { ShownPhoto, ShownReading } from './prose-tree.js';
 import type { Site } from './site-context.js';
+import { showReading } from './values.js';
 
 /** Prose of a page, with the answers to everything that it may refer to. */
 export interface ProseView {
@@ -12,18 +15,38 @@ export interface ProseView {
   readonly pages: readonly (readonly [string, string])[];
   /** Pictures that it may show, by their path in the book. */
   readonly photos: readonly (readonly [string, ShownPhoto])[];
+  /** Readings that it tells, in their order in it. */
+  readonly readings: readonly ShownReading[];
 }
 
 /**
  * Gathers what a body refers to. What the body cannot name is left out, so that the page's key changes only
  * with what the page shows.
  */
-export function proseView(site: Site, links: Links, markdown: string, headingLevel: number): ProseView {
+export function proseView(
+  site: Site,
+  links: Links,
+  markdown: string,
+  headingLevel: number,
+  readings: readonly Reading[] = [],
+): ProseView {
   return {
     markdown,
     headingLevel,
     pages: markdown.includes('.md') ? namedPages(links, markdown) : [],
     photos: markdown.includes('![') ? namedPhotos(site, links, markdown) : [],
+    readings: readings.filter(isInline).map((reading) => shownReading(site, links, reading)),
+  };
+}
+
+function shownReading({ display }: Site, links: Links, reading: Reading): ShownReading {
+  const { quantity, uncertainty, point, what } = reading;
+  const to = point === null ? { text: what ?? '', href: null } : links.point(point);
+  return {
+    written: quantity.written,
+    text: showReading(quantity, uncertainty, display).text,
+    href: to.href,
+    title: to.text,
   };
 }
 
@@ -48,14 +71,16 @@ function namedPhotos(site: Site, links: Links, markdown: string): [string, Shown
 }
 
 /** Makes the HTML of prose; empty for an empty text. */
-export function proseHtml(site: Site, { markdown, headingLevel, pages, photos }: ProseView): string {
+export function proseHtml(site: Site, view: ProseView): string {
+  const { markdown, headingLevel, pages, photos, readings } = view;
   if (markdown.trim() === '') return '';
   const pageOf = new Map(pages);
   const photoOf = new Map(photos);
   const hash = createHash('sha1').update(markdown).digest('base64url');
   return site.renderBody(markdown, hash, {
-    key: JSON.stringify([headingLevel, pages, photos]),
+    key: JSON.stringify([headingLevel, pages, photos, readings]),
     headingLevel,
+    readings,
     resolveLink: (href) => {
       if (/^(?:https?:\/\/|mailto:)/i.test(href)) return href;
       const name = /^[^?#:]*?([^/\\?#:]+)\.md(?:#.*)?$/.exec(decoded(href))?.[1];

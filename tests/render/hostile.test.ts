@@ -16,6 +16,7 @@ describe('hostile prose', () => {
       // The most that a page would ever let through.
       resolveLink: (href) => (/^https?:\/\//.test(href) ? href : null),
       resolvePhoto: () => ({ src: 'a.jpg', srcset: 'a.jpg 800w', width: 8, height: 6 }),
+      readings: [],
     });
     expect(html).toContain('After.');
     for (const [tag] of html.matchAll(/<[^>]*>?/g)) {

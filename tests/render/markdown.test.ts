@@ -11,6 +11,15 @@ const context: BodyContext = {
     src.startsWith('photos/')
       ? { src: 'a-800.jpg', srcset: 'a-800.jpg 800w, a-1600.jpg 1600w', width: 800, height: 600 }
       : null,
+  readings: [
+    {
+      written: '318 ± 6 Ah',
+      text: '318 ± 6 Ah',
+      href: '../systems/house-dc.html#point-capacity',
+      title: 'Capacity',
+    },
+    { written: '27 1/2 in', text: '698 mm', href: null, title: 'box' },
+  ],
 };
 const render = bodyRenderer();
 const show = (markdown: string) => render(markdown, context);
@@ -54,6 +63,10 @@ const PIECE = fc.constantFrom(
   ...[
     'www.',
     'www.example.org',
+    ':reading[318 ± 6 Ah]{point="a.b"}',
+    ':reading[',
+    ':reading',
+    ':note[x]{y}',
     'http',
     'https://',
     'http://a.b/c?d=e&f',

@@ -1,5 +1,6 @@
-import type { EntryFile, Measurement } from '../../../schemas/entry.js';
+import type { EntryFile, InlineReading, Measurement } from '../../../schemas/entry.js';
 import type { Kind, Quantity } from '../../quantity/index.js';
+import { TOLD } from '../inline.js';
 import { instrumentSaid } from '../instrument.js';
 import * as m from '../messages.js';
 import type {
@@ -31,13 +32,16 @@ import { collector, type Problem, type Report } from '../problem.js';
 import { readFormula } from './formula.js';
 import { claimOf, dayOf, kindOf, moneyOf, optionalQuantity, quantityOf } from './values.js';
 
+/** An entry's front matter, with the readings that its prose tells. */
+export type EntryData = EntryFile & { readonly [TOLD]?: readonly InlineReading[] };
+
 /**
  * Reads one entry against all that the book declares. What is wrong is reported and left out, so that one
  * slip in an entry hides nothing else of it.
  */
 export function buildEntry(
   file: ParsedFile,
-  written: EntryFile,
+  written: EntryData,
   names: Names,
 ): { readonly entry: Entry; readonly problems: readonly Problem[] } {
   const { problems, report } = collector(file.source.path);
@@ -69,7 +73,12 @@ export function buildEntry(
     location: written.place ?? null,
     hours: list(written.hours, (hours, index) => buildHours(hours, index, context)),
     meters: list(written.meters, (meter, index) => buildMeter(meter, index, context)),
-    readings: list(written.measurements, (measurement, index) => buildReading(measurement, index, context)),
+    readings: [
+      ...list(written.measurements, (reading, index) =>
+        buildReading(reading, ['measurements', index], context),
+      ),
+      ...list(written[TOLD], (reading, index) => buildReading(reading, [TOLD, index], context)),
+    ],
     statements: list(written.statements, (statement, index) => buildStatement(statement, index, context)),
     tests,
     parts: list(written.parts, (part, index) => buildPart(part, index, context)),
@@ -297,8 +306,7 @@ function fullForm(written: Measurement, path: Place['path']): FullReading | null
 
 const NOTHING_SAID: WrittenProvenance = {};
 
-function buildReading(written: Measurement, index: number, context: Context): Reading | null {
-  const path = ['measurements', index];
+function buildReading(written: Measurement, path: Place['path'], context: Context): Reading | null {
   const { names, report } = context;
   const full = fullForm(written, path);
   if (full === null) return null;

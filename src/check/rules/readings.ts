@@ -1,3 +1,4 @@
+import { isInline } from '../inline.js';
 import * as m from '../messages.js';
 import type { Entry, Point, Reading } from '../model.js';
 import { farOff, implausible, type Lately, remember } from '../plausible.js';
@@ -37,10 +38,20 @@ function checkClashes(readings: readonly Reading[]): Problem[] {
   const seen = new Map<string, Reading[]>();
   const problems: Problem[] = [];
   for (const reading of readings) {
-    if (reading.point === null) continue;
-    const before = seen.get(reading.point);
+    const name = reading.point ?? `what ${reading.what}`;
+    const before = seen.get(name);
     if (before === undefined) {
-      seen.set(reading.point, [reading]);
+      seen.set(name, [reading]);
+      continue;
+    }
+    const twin = before.find((other) => isTwin(other, reading));
+    if (twin !== undefined) {
+      problems.push({ ...m.readingTwice(reading.point, twin.quantity.written), at: reading.place });
+      continue;
+    }
+    // Two things named in the same plain words may well be two.
+    if (reading.point === null) {
+      before.push(reading);
       continue;
     }
     const first = before.find((other) => sameConditions(other, reading));
@@ -53,6 +64,15 @@ function checkClashes(readings: readonly Reading[]): Problem[] {
     }
   }
   return problems;
+}
+
+/** The same reading given a second time, one of the two in the prose. */
+function isTwin(a: Reading, b: Reading): boolean {
+  return (
+    (isInline(a) || isInline(b)) &&
+    a.quantity.si === b.quantity.si &&
+    JSON.stringify(a.under) === JSON.stringify(b.under)
+  );
 }
 
 function sameConditions(a: Reading, b: Reading): boolean {

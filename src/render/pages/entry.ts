@@ -123,7 +123,7 @@ function entryView(site: Site, entry: Entry, older: Entry | undefined, newer: En
       site.reckoning.meters.get(meter)?.title ?? meter,
       printQuantity(reads, site.display),
     ]),
-    prose: proseView(site, links, entry.body, 2),
+    prose: proseView(site, links, entry.body, 2, entry.readings),
     readings: entry.readings.filter(({ test }) => test === null).map((reading) => readingRow(site, reading)),
     statements: entry.statements.map((statement) => statementRow(site, links, statement)),
     tests: entry.tests.flatMap((run) => resultOf(site, links, run)),
