@@ -55,10 +55,10 @@ function Case({ one }: { one: CaseView }): VNode {
       {one.feeders.map((feeder) => (
         <Feeder feeder={feeder} />
       ))}
-      <section class="feeder" aria-label={`Loads: ${one.title}`}>
+      <div class="feeder">
         <h3>Loads</h3>
         <LoadTable label={`Loads: ${one.title}`} rows={one.loads} />
-      </section>
+      </div>
       {one.assumes.length > 0 && (
         <details>
           <summary>Taken for granted, since the plan does not say it: {one.assumes.length}</summary>
@@ -106,7 +106,7 @@ function Reason({ reason }: { reason: ReasonView }): VNode {
 /** A source or a store: what it gives, its day, and what runs together on it. */
 function Feeder({ feeder }: { feeder: FeederView }): VNode {
   return (
-    <section class="feeder" aria-labelledby={feeder.id}>
+    <div class="feeder">
       <h3 id={feeder.id}>{feeder.title}</h3>
       <p>
         <VerdictTag verdict={feeder.verdict} />
@@ -124,7 +124,7 @@ function Feeder({ feeder }: { feeder: FeederView }): VNode {
       {feeder.table !== null && <DayNumbers title={feeder.title} table={feeder.table} />}
       {feeder.moments.length > 0 && <Moments title={feeder.title} rows={feeder.moments} />}
       {feeder.matrix !== null && <Together title={feeder.title} matrix={feeder.matrix} />}
-    </section>
+    </div>
   );
 }
 
