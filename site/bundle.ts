@@ -41,6 +41,8 @@ export function bundleAssets(): BundledAsset[] {
     format: 'iife',
     target: ['es2020', 'chrome100', 'firefox100', 'safari15'],
     external: ['./fonts/*'],
+    jsx: 'automatic',
+    jsxImportSource: 'preact',
     tsconfigRaw: '{}',
     logLevel: 'silent',
   });

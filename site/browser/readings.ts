@@ -1,158 +1,193 @@
+import {
+  addressOf,
+  type FindHead,
+  type FindState,
+  type Found,
+  openTable,
+  type Plan,
+  planOf,
+  run,
+  SORTS,
+  START,
+  stateFrom,
+  type Table,
+  whyNothing,
+} from '../../src/find/index.js';
+import { type Form, openForm } from './form.js';
+import { countWords, showFound } from './found.js';
+import { openLoader } from './load.js';
+
 /**
- * The filter of the readings page. All readings come in a script of their own, loaded when somebody first uses
- * the filter; a script, since a page opened from disk cannot fetch a file. Without this the page shows the
- * latest readings and leads to tables of all of them.
+ * The search of the readings page. What it shows is told by the part of the address behind `#`, so that a
+ * search can be kept, sent and come back to. Without this the page shows the latest readings and leads to
+ * tables of all of them.
  */
 
-/** Date, system, what, value, where ± is known from if not stated, limit if not inside, how taken, entry. */
-type Row = readonly [string, string, string, string, string, string, string, number];
+/** Milliseconds without a key after which counts are read out, so that not every letter is. */
+const QUIET = 700;
 
-interface Data {
-  readonly entries: readonly string[];
-  readonly rows: readonly Row[];
-}
+/** Milliseconds without a key after which the next one begins a new step of going back. */
+const ONE_STEP = 2000;
 
-declare global {
-  interface Window {
-    ribbandReadings?: Data;
-  }
-}
-
-/** More rows than these tell nobody anything: the words have to be narrower. */
-const MOST_SHOWN = 200;
-
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+/** Points that are offered for drawing; the others can be asked for by the limit on points. */
+const MOST_POINTS = 60;
 
 interface Parts {
   readonly box: HTMLElement;
-  readonly input: HTMLInputElement;
-  readonly count: HTMLElement;
-  readonly note: HTMLElement;
-  readonly body: HTMLTableSectionElement;
+  readonly form: Form;
+  readonly found: HTMLElement;
+  readonly rest: HTMLElement;
+  readonly said: HTMLElement;
 }
 
 function findParts(): Parts | null {
   const box = document.getElementById('filter');
-  const input = document.getElementById('filter-text');
-  const count = document.getElementById('filter-count');
-  const note = document.getElementById('table-note');
-  const body = document.querySelector<HTMLTableSectionElement>('table tbody');
-  if (box === null || !(input instanceof HTMLInputElement)) return null;
-  if (count === null || note === null || body === null) return null;
-  return { box, input, count, note, body };
+  const found = document.getElementById('found');
+  const rest = document.getElementById('not-searched');
+  const said = document.getElementById('filter-said');
+  const form = box === null ? null : openForm(box);
+  if (box === null || form === null || found === null || rest === null || said === null) return null;
+  return { box, form, found, rest, said };
 }
 
 function start(parts: Parts): void {
-  const { box, input, note, body } = parts;
-  const latest = [...body.rows];
-  const latestNote = note.textContent;
-  let haystack: readonly string[] | undefined;
-  box.hidden = false;
+  const { box, form } = parts;
+  const root = box.dataset['root'] ?? '';
+  const rest = [...parts.rest.childNodes];
+  let table: Table | null = null;
+  let state = stateFrom(location.hash) ?? START;
+  let lastKey = Number.NEGATIVE_INFINITY;
+  let saying = 0;
+  let later = 0;
 
-  const show = () => {
-    const data = window.ribbandReadings;
-    const words = plain(input.value)
-      .split(/\s+/)
-      .filter((word) => word !== '');
-    if (words.length === 0) {
-      body.replaceChildren(...latest);
-      note.textContent = latestNote;
-      parts.count.textContent = '';
-      return;
-    }
-    if (data === undefined) return;
-    haystack ??= data.rows.map((row) => plain(`${row.slice(0, 7).join(' ')} ${dayWords(row[0])}`));
-    showMatches(parts, data, matches(haystack, words));
+  const draw = () => {
+    later = 0;
+    if (table === null) return;
+    const plan = planOf(state.query, table.head);
+    form.showProblems(plan.problems);
+    const isAsked = !plan.isEmpty || state.plot !== null;
+    parts.rest.replaceChildren(...(isAsked ? [] : rest));
+    parts.found.hidden = !isAsked;
+    if (isAsked) show(table, plan, run(table, plan));
+    else say('');
   };
 
-  const load = once(() => loadScript(box.dataset['script'] ?? '', show, () => fail(parts)));
-  input.addEventListener('focus', load);
-  input.addEventListener('input', () => {
+  const show = (of: Table, plan: Plan, found: Found) => {
+    const isDone = of.rows === of.head.records;
+    const isNothing = found.rows.length === 0 && plan.problems.length === 0 && isDone;
+    const why = isNothing ? whyNothing(of, plan) : [];
+    const points = pointsIn(of, found);
+    showFound(parts.found, { table: of, state, plan, found, why, root, points, change, clear });
+    say(spoken(of, plan, found, why));
+  };
+
+  /** Reads out, once nobody types any more. */
+  const say = (text: string) => {
+    clearTimeout(saying);
+    saying = window.setTimeout(() => {
+      if (parts.said.textContent !== text) parts.said.textContent = text;
+    }, QUIET);
+  };
+
+  const go = (next: FindState, how: 'push' | 'replace') => {
+    if (addressOf(next) === addressOf(state)) return;
+    state = next;
+    const address = addressOf(next) || location.pathname + location.search;
+    if (how === 'push') history.pushState(null, '', address);
+    else history.replaceState(null, '', address);
     load();
-    show();
-  });
-  // A browser may bring back what was typed before.
-  if (input.value !== '') load();
-}
-
-function matches(haystack: readonly string[], words: readonly string[]): number[] {
-  const found: number[] = [];
-  for (const [index, text] of haystack.entries()) {
-    if (words.every((word) => text.includes(word))) found.push(index);
-  }
-  return found;
-}
-
-function showMatches({ body, count, note }: Parts, data: Data, found: readonly number[]): void {
-  const shown = found.slice(0, MOST_SHOWN);
-  body.replaceChildren(...shown.map((index) => tableRow(data, data.rows[index] as Row)));
-  const all = `${found.length} ${found.length === 1 ? 'reading' : 'readings'}`;
-  count.textContent = found.length > shown.length ? `${all}, the latest ${shown.length} shown` : all;
-  note.textContent = count.textContent;
-}
-
-function tableRow(data: Data, row: Row): HTMLTableRowElement {
-  const [date, system, what, value, spread, limit, how, entry] = row;
-  const tr = document.createElement('tr');
-  const head = cell('th', 'day', '');
-  head.setAttribute('scope', 'row');
-  const link = document.createElement('a');
-  link.href = `../entries/${encodeURIComponent(data.entries[entry] ?? '')}.html`;
-  link.textContent = dayWords(date);
-  head.append(link);
-  const limitCell = cell('td', 'value', limit === 'outside' ? 'out of limits' : limit);
-  if (limit === 'outside' || limit === 'undecided')
-    limitCell.classList.add(limit === 'outside' ? 'contradicted' : limit);
-  tr.append(
-    head,
-    cell('td', 'name', system),
-    cell('td', 'name', what),
-    cell('td', 'value', value),
-    cell('td', 'value', spread === '' ? 'stated' : spread),
-    limitCell,
-    cell('td', 'text', how),
-  );
-  return tr;
-}
-
-function cell(name: 'td' | 'th', look: string, text: string): HTMLTableCellElement {
-  const made = document.createElement(name);
-  if (look !== '') made.className = look;
-  made.textContent = text;
-  return made;
-}
-
-function dayWords(date: string): string {
-  return `${Number(date.slice(8, 10))} ${MONTHS[Number(date.slice(5, 7)) - 1]} ${date.slice(0, 4)}`;
-}
-
-/** Small letters without accents. */
-function plain(text: string): string {
-  return text.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '');
-}
-
-function loadScript(address: string, then: () => void, otherwise: () => void): void {
-  const script = document.createElement('script');
-  script.src = address;
-  script.addEventListener('load', then);
-  script.addEventListener('error', otherwise);
-  document.head.append(script);
-}
-
-function fail({ count }: Parts): void {
-  count.textContent = 'The readings could not be loaded. The tables by system have all of them.';
-}
-
-function once(act: () => void): () => void {
-  let done = false;
-  return () => {
-    if (done) return;
-    done = true;
-    act();
+    draw();
   };
+
+  const change = (part: Partial<FindState>) => go({ ...state, ...part }, 'push');
+  const clear = () => {
+    form.write(START.query);
+    go({ ...START, units: state.units }, 'push');
+    form.words.focus();
+  };
+
+  const typed = () => {
+    const now = performance.now();
+    const how = now - lastKey < ONE_STEP ? 'replace' : 'push';
+    lastKey = now;
+    go({ ...state, query: form.read(), page: 1 }, how);
+  };
+
+  const load = openLoader(root, {
+    head: (head: FindHead) => {
+      table = openTable(head);
+      draw();
+    },
+    part: (part) => {
+      table?.add(part);
+      // While parts come one after the other, what is found is shown now and then, and at the end.
+      if (table !== null && table.rows === table.head.records) {
+        clearTimeout(later);
+        draw();
+      } else if (later === 0) later = window.setTimeout(draw, 120);
+    },
+    failed: () => {
+      parts.said.textContent = 'The records could not be loaded. The tables by system have all readings.';
+      form.showProblems([
+        {
+          field: 'words',
+          message: 'The records could not be loaded.',
+          hint: 'The tables by system have all readings.',
+        },
+      ]);
+    },
+  });
+
+  const arrive = () => {
+    const next = stateFrom(location.hash);
+    if (next === null || addressOf(next) === addressOf(state)) return;
+    const isPage = next.page !== state.page;
+    state = next;
+    lastKey = Number.NEGATIVE_INFINITY;
+    form.write(next.query);
+    load();
+    draw();
+    if (isPage) document.getElementById('found-heading')?.focus();
+  };
+
+  box.hidden = false;
+  box.addEventListener('input', typed);
+  box.addEventListener('focusin', load);
+  box.addEventListener('pointerover', load, { once: true });
+  window.addEventListener('popstate', arrive);
+  window.addEventListener('hashchange', arrive);
+  form.write({ ...state.query, words: state.query.words || form.words.value });
+  if (addressOf(state) !== '') load();
+  // A browser may bring back what was typed before.
+  else if (form.words.value !== '') typed();
+}
+
+/** Points with readings among what was found, the most first. */
+function pointsIn(table: Table, { rows }: Found): [number, number][] {
+  const counts = new Uint32Array(table.head.points.length);
+  const reading = SORTS.indexOf('reading');
+  for (const row of rows) {
+    const point = table.point[row] as number;
+    if (point >= 0 && table.sort[row] === reading) counts[point] = (counts[point] as number) + 1;
+  }
+  return [...counts.entries()]
+    .filter(([, count]) => count > 0)
+    .sort(([, a], [, b]) => b - a)
+    .slice(0, MOST_POINTS);
+}
+
+/** What a screen reader is told of it. */
+function spoken(table: Table, { problems }: Plan, found: Found, why: readonly string[]): string {
+  if (problems.length > 0)
+    return problems
+      .map(({ message, hint }) => `${message} ${hint ?? ''}`)
+      .join(' ')
+      .replaceAll('`', '');
+  const slips = found.slips.flatMap(({ word, as }) =>
+    as.length === 0 ? [] : [`${word} taken for ${as.join(', ')}`],
+  );
+  return [`${countWords(table, found)}.`, ...slips, ...why].join(' ').replaceAll('`', '');
 }
 
 const parts = findParts();
 if (parts !== null) start(parts);
-
-export {};

@@ -1,4 +1,5 @@
 import type { VNode } from 'preact';
+import { anchorOf } from '../../src/reckon/records.js';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { EntryView, MoveRow, PhotoView, StatementRow } from '../../src/render/pages/entry.js';
 import { dayWords, weekday } from '../../src/render/words.js';
@@ -95,7 +96,7 @@ function Record({ view }: { view: EntryView }): VNode {
     <>
       {view.readings.length > 0 && (
         <Leaf heading="Readings" id="readings">
-          <ReadingTable label="Readings" rows={view.readings} show={{ what: true }} />
+          <ReadingTable label="Readings" rows={view.readings} show={{ what: true }} anchors />
         </Leaf>
       )}
       {view.statements.length > 0 && (
@@ -105,15 +106,19 @@ function Record({ view }: { view: EntryView }): VNode {
       )}
       {view.tests.length > 0 && (
         <Leaf heading="Tests" id="tests">
-          {view.tests.map((result) => (
-            <ResultDetail result={result} />
+          {view.tests.map((result, index) => (
+            <div class="place" id={anchorOf('test', index)}>
+              <ResultDetail result={result} />
+            </div>
           ))}
         </Leaf>
       )}
       {view.decisions.length > 0 && (
         <Leaf heading="Decisions" id="decisions">
-          {view.decisions.map((decision) => (
-            <DecisionText decision={decision} level={3} entry={false} />
+          {view.decisions.map((decision, index) => (
+            <div class="place" id={anchorOf('decision', index)}>
+              <DecisionText decision={decision} level={3} entry={false} />
+            </div>
           ))}
         </Leaf>
       )}
@@ -124,7 +129,7 @@ function Record({ view }: { view: EntryView }): VNode {
       )}
       {view.opens.length > 0 && (
         <Leaf heading="Opened" id="opened">
-          <ItemTable label="Work opened" rows={view.opens} />
+          <ItemTable label="Work opened" rows={view.opens} anchors />
         </Leaf>
       )}
       {view.closes.length > 0 && (
@@ -161,7 +166,8 @@ function StatementTable({ rows }: { rows: readonly StatementRow[] }): VNode {
         { head: 'Spec now', kind: 'value' },
         { head: 'How', kind: 'text' },
       ]}
-      rows={rows.map((row) => ({
+      rows={rows.map((row, index) => ({
+        id: anchorOf('statement', index),
         cells: [
           <Ref to={row.spec} />,
           <Value value={row.says} />,
@@ -187,7 +193,8 @@ function MoveTable({ rows }: { rows: readonly MoveRow[] }): VNode {
         { head: 'Due', kind: 'day' },
         { head: 'Note', kind: 'text' },
       ]}
-      rows={rows.map((row) => ({
+      rows={rows.map((row, index) => ({
+        id: anchorOf('part', index),
         cells: [
           <>
             <Ref to={row.part} />

@@ -1,4 +1,5 @@
 import type { ComponentChildren, VNode } from 'preact';
+import { anchorOf } from '../../src/reckon/records.js';
 import type { EntryRow } from '../../src/render/pages/log.js';
 import type { PartDetail, PartRow } from '../../src/render/pages/parts.js';
 import type { ResultRow } from '../../src/render/pages/tests.js';
@@ -36,6 +37,8 @@ export function ReadingTable(props: {
   label: string;
   rows: readonly ReadingRow[];
   show: ReadingColumns;
+  /** Whether this is the entry's own page, in which each has a place. */
+  anchors?: boolean;
 }): VNode {
   const { show } = props;
   const columns: [boolean, Column, (row: ReadingRow) => ComponentChildren][] = [
@@ -57,7 +60,10 @@ export function ReadingTable(props: {
       label={props.label}
       on="scroll"
       columns={shown.map(([, column]) => column)}
-      rows={props.rows.map((row) => ({ cells: shown.map(([, , cell]) => cell(row)) }))}
+      rows={props.rows.map((row, index) => ({
+        ...(props.anchors === true ? { id: anchorOf('reading', index) } : {}),
+        cells: shown.map(([, , cell]) => cell(row)),
+      }))}
     />
   );
 }
@@ -108,10 +114,13 @@ export function ItemTable({
   label,
   rows,
   done,
+  anchors,
 }: {
   label: string;
   rows: readonly ItemRow[];
   done?: boolean;
+  /** Whether this is the page of the entry that opened them, in which each has a place. */
+  anchors?: boolean;
 }): VNode {
   const columns: Column[] = [
     { head: 'Work' },
@@ -126,7 +135,8 @@ export function ItemTable({
       label={label}
       on="stack"
       columns={done === true ? columns.slice(0, 4) : columns}
-      rows={rows.map((row) => ({
+      rows={rows.map((row, index) => ({
+        ...(anchors === true ? { id: anchorOf('item', index) } : {}),
         cells: done === true ? doneCells(row) : openCells(row),
       }))}
     />

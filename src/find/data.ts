@@ -80,6 +80,7 @@ export const COLUMNS = [
   'standing',
   'outcome',
   'limit',
+  'apart',
 ] as const;
 export type ColumnName = (typeof COLUMNS)[number];
 

@@ -150,6 +150,7 @@ function rowOf(record: BookRecord, coder: Coder): Readonly<Record<ColumnName, nu
     standing: record.standing === null ? NONE : STANDINGS.indexOf(record.standing),
     outcome: record.outcome === null ? NONE : OUTCOMES.indexOf(record.outcome),
     limit: record.limit === null ? NONE : LIMITS.indexOf(record.limit),
+    apart: record.apart ? 1 : 0,
   };
 }
 

@@ -1,6 +1,6 @@
 /** Finding records again: words and limits, in the browser and on the command line alike. */
 export { addressOf, type FindState, type Plot, START, stateFrom, type Units } from './address.js';
-export { dateOf, type FindHead, type FindPart, NO_DAY, type PointName } from './data.js';
+export { dateOf, type FindHead, type FindPart, NO_DAY, PART_SIZE, type PointName } from './data.js';
 export { encode, type FindData, type FindNames } from './encode.js';
 export { namesOf } from './names.js';
 export { BEST_FIRST, type Order, pageOf, type Sorting } from './order.js';

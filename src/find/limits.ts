@@ -21,6 +21,8 @@ export interface Limit {
   /** How somebody would say it: `since 2025`. */
   readonly words: string;
   readonly range: Range | null;
+  /** Whether it is about days. */
+  readonly isDays?: boolean;
   /** Made ready for a table as far as it has come. */
   readonly test: (table: Table) => (row: number) => boolean;
 }
@@ -79,6 +81,7 @@ export function daysLimit(field: QueryField, first: number, last: number, words:
     field,
     words,
     range: null,
+    isDays: true,
     test:
       ({ day }) =>
       (row) => {

@@ -9,6 +9,8 @@ export interface Mark {
   /** Half-width, or null where it is not known. */
   readonly spread: number | null;
   readonly limit: (typeof LIMITS)[number];
+  /** Whether it was taken under the conditions at which the point is compared. */
+  readonly comparable: boolean;
 }
 
 /** Two readings that are drawn against each other. */
@@ -29,7 +31,13 @@ export function marksOf(table: Table, rows: Iterable<number>, point: number): Ma
     if (day === NO_DAY || Number.isNaN(si)) continue;
     const spread = table.spread[row] as number;
     const limit = LIMITS[table.limit[row] as number] ?? 'no-limit';
-    marks.push({ day, si, spread: Number.isNaN(spread) ? null : spread, limit });
+    marks.push({
+      day,
+      si,
+      spread: Number.isNaN(spread) ? null : spread,
+      limit,
+      comparable: table.apart[row] !== 1,
+    });
   }
   return marks.sort((a, b) => a.day - b.day);
 }

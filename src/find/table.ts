@@ -43,6 +43,8 @@ export interface Table {
   readonly standing: Int8Array;
   readonly outcome: Int8Array;
   readonly limit: Int8Array;
+  /** 1 where it was taken under other conditions than its point is compared at. */
+  readonly apart: Int8Array;
   readonly written: readonly string[];
   readonly texts: readonly string[];
   readonly entries: readonly (readonly [id: string, title: number])[];
@@ -117,6 +119,7 @@ export function openTable(head: FindHead): Table {
     standing: small(),
     outcome: small(),
     limit: small(),
+    apart: small(),
   };
   const table = {
     head,
@@ -191,7 +194,7 @@ function addColumns(table: Filling, part: FindPart): number {
     'state',
   ] as const)
     table[name].set(columns[name], from);
-  for (const name of ['standing', 'outcome', 'limit'] as const) table[name].set(columns[name], from);
+  for (const name of ['standing', 'outcome', 'limit', 'apart'] as const) table[name].set(columns[name], from);
   for (const name of ['day', 'entry', 'ref', 'title'] as const) {
     let value = 0;
     for (let at = 0; at < added; at++) {

@@ -1,4 +1,5 @@
 import type {
+  CheckedBook,
   Claim,
   Condition,
   Decision,
@@ -16,7 +17,15 @@ import type {
   Uncertainty,
 } from '../check/model.js';
 import { currencyDecimals, printQuantity, type Quantity } from '../quantity/index.js';
-import type { ItemState, LimitState, Outcome, Reckoning, Standing, TestResult } from './model.js';
+import type {
+  ItemState,
+  LimitState,
+  Outcome,
+  Reckoning,
+  Standing,
+  TestResult,
+  TimelinePoint,
+} from './model.js';
 
 /** The sorts of things that can be found again. */
 export type RecordSort = 'reading' | 'statement' | 'part' | 'item' | 'decision' | 'test';
@@ -49,6 +58,8 @@ export interface BookRecord {
   /** Of a test, and of a reading taken in one. */
   readonly outcome: Outcome | null;
   readonly limit: LimitState | null;
+  /** Whether it was taken under conditions other than those at which its point is compared. */
+  readonly apart: boolean;
   /** How a part, a piece of work or a decision stands today, in words. */
   readonly state: string | null;
   readonly entry: string | null;
@@ -67,6 +78,22 @@ export function recordsOf(reckoning: Reckoning): readonly BookRecord[] {
   return [...told, ...claims(facts)];
 }
 
+/** How many records a book has, without making them. */
+export function recordCount({ book, readings, specs }: Reckoning): number {
+  return book.entries.reduce(
+    (count, { meters, statements, tests, parts, opens, decisions }) =>
+      count +
+      meters.length +
+      statements.length +
+      tests.length +
+      tests.reduce((unnamed, run) => unnamed + unnamedOf(run, book).length, 0) +
+      parts.length +
+      opens.length +
+      decisions.length,
+    readings.length + specs.size,
+  );
+}
+
 /** The place of something in the page of its entry: its sort and its number in the entry. */
 export function anchorOf(sort: RecordSort, index: number): string {
   return `${sort}-${index + 1}`;
@@ -75,9 +102,9 @@ export function anchorOf(sort: RecordSort, index: number): string {
 type Facts = ReturnType<typeof factsOf>;
 
 function factsOf(reckoning: Reckoning) {
-  const limits = new Map<Reading, LimitState>();
+  const limits = new Map<Reading, TimelinePoint>();
   for (const { readings } of reckoning.timelines.values())
-    for (const { reading, limit } of readings) limits.set(reading, limit);
+    for (const one of readings) limits.set(one.reading, one);
   const results = new Map<TestRun, TestResult>();
   for (const state of reckoning.tests.values())
     for (const result of state.results) results.set(result.run, result);
@@ -123,6 +150,7 @@ const NOTHING = {
   standing: null,
   outcome: null,
   limit: null,
+  apart: false,
   state: null,
   anchor: null,
 } as const;
@@ -145,7 +173,8 @@ function ofReading(reading: Reading, anchor: string, facts: Facts): BookRecord {
     note,
     standing: worst(timeline?.specs ?? [], facts),
     outcome: reading.test === null ? null : outcomeIn(reading, facts),
-    limit: facts.limits.get(reading) ?? null,
+    limit: facts.limits.get(reading)?.limit ?? null,
+    apart: facts.limits.get(reading)?.comparable === false,
     entry,
     anchor,
     place,
@@ -171,29 +200,34 @@ function outcomeIn({ test, point, entry, place }: Reading, { reckoning }: Facts)
 /** Numbers of a test that belong to no point: they are readings of things named in plain words. */
 function ofUnnamed(run: TestRun, anchor: string, facts: Facts): BookRecord[] {
   const system = systemOf(run.test);
-  const declared = facts.reckoning.book.systems.get(system);
   const test = facts.reckoning.tests.get(run.test)?.test;
-  return run.readings.flatMap(({ name, value, uncertainty }): BookRecord[] => {
-    if (value.type === 'text' || declared?.points.has(name) === true) return [];
-    return [
-      {
-        ...NOTHING,
-        sort: 'reading',
-        date: run.date,
-        system,
-        title: `${test?.title ?? run.test}: ${name.replaceAll('-', ' ')}`,
-        quantity: value.quantity,
-        uncertainty,
-        under: run.under,
-        how: taken(run, run.basis === 'measured' ? null : run.basis, facts),
-        note: run.note,
-        outcome: facts.results.get(run)?.results.find((one) => one.name === name)?.outcome ?? null,
-        entry: run.entry,
-        anchor,
-        place: { file: run.place.file, path: [...run.place.path, 'readings', name] },
-      },
-    ];
-  });
+  return unnamedOf(run, facts.reckoning.book).map(
+    ({ name, quantity, uncertainty }): BookRecord => ({
+      ...NOTHING,
+      sort: 'reading',
+      date: run.date,
+      system,
+      title: `${test?.title ?? run.test}: ${name.replaceAll('-', ' ')}`,
+      quantity,
+      uncertainty,
+      under: run.under,
+      how: taken(run, run.basis === 'measured' ? null : run.basis, facts),
+      note: run.note,
+      outcome: facts.results.get(run)?.results.find((one) => one.name === name)?.outcome ?? null,
+      entry: run.entry,
+      anchor,
+      place: { file: run.place.file, path: [...run.place.path, 'readings', name] },
+    }),
+  );
+}
+
+function unnamedOf({ test, readings }: TestRun, { systems }: CheckedBook) {
+  const points = systems.get(systemOf(test))?.points;
+  return readings.flatMap(({ name, value, uncertainty }) =>
+    value.type === 'text' || points?.has(name) === true
+      ? []
+      : [{ name, quantity: value.quantity, uncertainty }],
+  );
 }
 
 function ofMeter({ meter, reads, date, entry, place, replaced }: MeterReading, facts: Facts): BookRecord {

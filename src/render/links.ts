@@ -34,7 +34,9 @@ export const paths = {
   referenceCode: (code: string) => `reference/${code}.html`,
   quantities: 'reference/quantities.html',
   notFound: '404.html',
-  readingsData: 'data/readings.js',
+  /** What a search of the book needs: names first, then records in parts, from 1. */
+  findHead: 'data/find.js',
+  findPart: (part: number) => `data/find-${part}.js`,
 } as const;
 
 /**

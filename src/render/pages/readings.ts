@@ -1,5 +1,8 @@
 import { Readings, SystemReadings } from '../../../site/templates/readings.js';
 import type { Reading } from '../../check/model.js';
+import { encode, type FindData, namesOf, PART_SIZE } from '../../find/index.js';
+import { type Kind, kindInfo } from '../../quantity/index.js';
+import { recordCount, recordsOf } from '../../reckon/records.js';
 import { type Link, paths } from '../links.js';
 import { makeLatePage, makePage } from '../make-page.js';
 import type { Page } from '../page.js';
@@ -16,8 +19,21 @@ export interface ReadingsView {
   readonly total: number;
   readonly latest: readonly ReadingRow[];
   readonly systems: readonly { readonly system: Link; readonly readings: number }[];
-  readonly data: string;
+  readonly search: SearchView;
 }
+
+/** What the limits of a search can be chosen from, each with the words that are shown. */
+export interface SearchView {
+  /** Way to the site's folder. */
+  readonly root: string;
+  readonly records: number;
+  readonly systems: readonly Choice[];
+  readonly points: readonly Choice[];
+  readonly kinds: readonly Choice[];
+  readonly conditions: readonly string[];
+}
+
+export type Choice = readonly [value: string, words: string];
 
 /** Readings of one system, one page of them. */
 export interface SystemReadingsView {
@@ -43,7 +59,7 @@ export function readingPages(site: Site): Page[] {
       const text = links.system(id).text;
       return [{ system: { text, href: links.to(paths.systemReadings(id, 1)) }, readings }];
     }),
-    data: links.to(paths.readingsData),
+    search: searchView(site, links.root),
   };
   const index = makePage(site, {
     path: paths.readings,
@@ -54,7 +70,7 @@ export function readingPages(site: Site): Page[] {
     scripts: ['assets/readings.js'],
   });
   const tables = systems.flatMap((id) => systemPages(site, id, bySystem.get(id) ?? []));
-  return [index, ...tables, readingsData(site, newestFirst, tables)];
+  return [index, ...tables, ...searchData(site)];
 }
 
 /** A system without readings has a page too: its own page leads there. */
@@ -112,46 +128,50 @@ function originsOf({ reckoning }: Site, readings: readonly Reading[], from: numb
   return [before, origins];
 }
 
-/**
- * All readings as a script that sets one variable. A script and not JSON, since a page opened from disk may
- * load a script but not fetch a file. Rows are lists in the order of the table's columns.
- */
-function readingsData(site: Site, readings: readonly Reading[], tables: readonly Page[]): Page {
-  // The tables hold every reading, each table in its order; with the order of the systems that is all of it.
-  const order = readings.map((reading) => reading.system);
+function searchView({ reckoning }: Site, root: string): SearchView {
+  const points = [...reckoning.timelines.values()].map(({ point }) => point);
+  const kinds = new Set<Kind>(
+    [...points, ...reckoning.readings.map(({ quantity }) => quantity)].map(({ kind }) => kind),
+  );
+  const conditions = new Set(
+    reckoning.readings.flatMap(({ under }) => under.map(({ name }) => name.replaceAll('-', ' '))),
+  );
   return {
-    path: paths.readingsData,
-    key: site.keyOf(
-      paths.readingsData,
-      tables.map(({ key }) => key),
-      order,
-    ),
-    render: () => `window.ribbandReadings=${scriptSafe(JSON.stringify(columns(site, readings)))};\n`,
+    root,
+    records: recordCount(reckoning),
+    systems: [...reckoning.book.systems.values()].map(({ id, title }): Choice => [id, title]),
+    points: points.map(({ ref, title }): Choice => [ref, title]),
+    kinds: [...kinds]
+      .map((kind): Choice => [kind, kindInfo(kind).title])
+      .sort(([, a], [, b]) => (a < b ? -1 : 1)),
+    conditions: [...conditions].sort(),
   };
 }
 
-function columns(site: Site, readings: readonly Reading[]): unknown {
-  const entries: string[] = [];
-  const entryAt = new Map<string, number>();
-  const rows = readings.map((reading) => {
-    const row = readingRow(site, reading);
-    if (!entryAt.has(reading.entry)) entryAt.set(reading.entry, entries.push(reading.entry) - 1);
-    const spread = row.value.spread === 'stated' ? '' : (row.value.spread ?? '');
-    const limit = row.limit === null || row.limit === 'no-limit' ? '' : row.limit;
-    const how = [row.basis === 'measured' ? null : row.basis, row.taken, row.note];
-    const words = how.filter((text) => text !== null).join('; ');
-    return [
-      row.date,
-      row.system.text,
-      row.what.text,
-      row.value.text,
-      spread,
-      limit,
-      words,
-      entryAt.get(reading.entry),
-    ];
+/**
+ * Everything that can be found, as scripts that hand it to the page's own. Scripts and not JSON, since a page
+ * opened from disk may load a script but not fetch a file. What is in them depends on all of the book, and is
+ * put together when the first of them is asked for.
+ */
+function searchData(site: Site): Page[] {
+  const { reckoning, digests } = site;
+  const standsFor = [reckoning.book.entries.map(({ hash }) => hash), digests.names, [...digests.systems]];
+  const base = site.keyOf('search', standsFor);
+  let made: FindData | undefined;
+  const data = () => {
+    made ??= encode(recordsOf(reckoning), namesOf(reckoning));
+    return made;
+  };
+  const page = (path: string, part: number, contents: () => unknown): Page => ({
+    path,
+    key: `${base} ${path}`,
+    render: () => `window.ribbandFind(${part},${scriptSafe(JSON.stringify(contents()))});\n`,
   });
-  return { entries, rows };
+  const parts = Array.from({ length: Math.ceil(recordCount(reckoning) / PART_SIZE) }, (_, at) => at + 1);
+  return [
+    page(paths.findHead, 0, () => data().head),
+    ...parts.map((part) => page(paths.findPart(part), part, () => data().parts[part - 1])),
+  ];
 }
 
 /** JSON that can stand in a script whatever is in it. */

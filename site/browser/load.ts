@@ -1,0 +1,56 @@
+import type { FindHead, FindPart } from '../../src/find/index.js';
+
+/**
+ * Loading what there is to search, in parts, through scripts: a page opened from disk may load a script but
+ * not fetch a file. Each script hands its part to `ribbandFind`.
+ */
+
+declare global {
+  interface Window {
+    ribbandFind?: (part: number, data: FindHead | FindPart) => void;
+  }
+}
+
+/** What is told while loading. */
+export interface Listener {
+  readonly head: (head: FindHead) => void;
+  readonly part: (part: FindPart) => void;
+  readonly failed: () => void;
+}
+
+/** Begins with the names. @returns what loads the rest; it may be called any number of times */
+export function openLoader(root: string, listener: Listener): () => void {
+  let parts = 0;
+  let asked = false;
+  let headIsThere = false;
+  const load = (path: string) => loadScript(`${root}data/${path}.js`, listener.failed);
+  const next = (part: number) => {
+    if (part <= parts) load(`find-${part}`);
+  };
+  window.ribbandFind = (part, data) => {
+    if ('records' in data) {
+      parts = data.parts;
+      headIsThere = true;
+      listener.head(data);
+      if (asked) next(1);
+      return;
+    }
+    listener.part(data);
+    // One after the other, each in a task of its own, so that a key is never kept waiting.
+    setTimeout(() => next(part + 1), 0);
+  };
+  load('find');
+  return () => {
+    if (asked) return;
+    asked = true;
+    if (headIsThere) next(1);
+  };
+}
+
+function loadScript(address: string, failed: () => void): void {
+  const script = document.createElement('script');
+  script.src = address;
+  script.addEventListener('load', () => script.remove());
+  script.addEventListener('error', failed);
+  document.head.append(script);
+}
