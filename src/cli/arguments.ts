@@ -69,8 +69,8 @@ function checkedValue(option: OptionInfo, value: string | undefined, inline: boo
     if (value !== undefined) throw new Refusal(`\`--${option.name}\` takes no value.`);
     return '';
   }
-  // `--date --close x` is a value that was forgotten, not a date called `--close`.
-  if (value === undefined || value === '' || (!inline && value.startsWith('-')))
+  // `--date --close x` is a value that was forgotten, not a date called `--close`; `-` is the standard input.
+  if (value === undefined || value === '' || (!inline && value.startsWith('-') && value !== '-'))
     throw new Refusal(`\`--${option.name}\` needs a value: \`--${option.name} ${option.value}\`.`);
   if (option.choices !== undefined && !option.choices.includes(value)) {
     const near = nearest(value, option.choices);

@@ -41,9 +41,10 @@ export const COMMANDS: readonly Command[] = [
     name: 'new',
     operands: '[BOOK]',
     maxOperands: 1,
-    summary: 'Start an entry.',
+    summary: 'Write an entry.',
     about: [
-      'Writes entries/YEAR/DATE-WORDS.md with the date, the systems, and as comments what can be filled in: the points of these systems with their last values, and their open items. Prints the path. On a terminal it asks for what is not given.',
+      'Asks on a terminal for what is not given: systems worked on lately first; of each the points with their last values, the tests with their cautions before them, open items and upkeep; then hours, parts, pictures and your words. Each answer is checked as it is typed, the whole before it is written. Ctrl-C at any question keeps what you have said; --resume goes on.',
+      'With title and system (or what implies it) given, nothing is asked. An entry that says no more than that gets comments with what can be filled in. Nothing is ever overwritten; with an error nothing is written at all. Prints the path.',
       WHICH_BOOK,
     ],
     options: [
@@ -55,14 +56,63 @@ export const COMMANDS: readonly Command[] = [
         about: 'A system that was worked on; the main one first.',
       },
       { name: 'date', value: 'DATE', about: 'Day of the work (YYYY-MM-DD); today where left out.' },
+      {
+        name: 'reading',
+        value: 'POINT=VALUE',
+        many: true,
+        about:
+          'A reading, with its unit; behind it `, with=INSTRUMENT`, conditions `, ambient=19 °C`, `, note=…`.',
+      },
+      {
+        name: 'meter',
+        value: 'METER=HOURS',
+        many: true,
+        about: 'What a meter shows; `, replaced` for a new one.',
+      },
+      {
+        name: 'test',
+        value: 'TEST: NAME=VALUE, …',
+        many: true,
+        about: 'A test that was done, with what was read. Read its cautions first.',
+      },
+      {
+        name: 'part',
+        value: 'PART=MOVE',
+        many: true,
+        about:
+          'A part ordered, arrived, fitted, removed …; behind it `, what=…`, `, cost=18 EUR`, `, from=…`, `, due=DATE`.',
+      },
+      {
+        name: 'hours',
+        value: 'PERSON=TIME',
+        many: true,
+        about: 'Who worked how long; `, on=SYSTEM` for one of several.',
+      },
       { name: 'close', value: 'ITEM', many: true, about: 'An open item that is done with this entry.' },
+      {
+        name: 'open',
+        value: 'WHAT',
+        many: true,
+        about: 'Work that is left to do; `, by=DATE`, `, size=6 h` behind it.',
+      },
+      { name: 'done', value: 'UPKEEP', many: true, about: 'Upkeep that was carried out, as system.name.' },
+      {
+        name: 'photo',
+        value: 'PATH=WORDS',
+        many: true,
+        about: 'A picture to take into the book, without what a camera hides in it, and what it shows.',
+      },
+      { name: 'text', value: 'TEXT', about: 'What you did and saw, in your own words.' },
+      { name: 'text-file', value: 'FILE', about: 'The same from a file; `-` for the standard input.' },
+      { name: 'resume', value: null, about: 'Go on with the entry that was not finished.' },
     ],
     examples: [
-      { run: 'ribband new', does: 'ask for title, systems and what is done' },
+      { run: 'ribband new', does: 'ask for all of it' },
       {
-        run: 'ribband new log --title "Capacity test" --system house-dc --close test-house-bank',
+        run: 'ribband new log --title "Capacity test" --reading "house-dc.capacity=318 ± 6 Ah" --close test-house-bank',
         does: 'ask nothing',
       },
+      { run: 'ribband new --resume', does: 'go on where you stopped' },
     ],
     load: async () => (await import('./new.js')).newEntry,
   },

@@ -14,6 +14,8 @@ export interface Effects {
   readonly cwd: string;
   /** Today by the local calendar, `YYYY-MM-DD`. */
   readonly today: () => string;
+  /** All that comes in by the standard input. */
+  readonly input: () => Promise<string>;
   /** Asks the person at the terminal; null where nobody is there to answer. */
   readonly ask: Ask | null;
   /** Resolves when the user ends the program (Ctrl-C). */
@@ -27,9 +29,20 @@ export interface Choice {
   readonly hint?: string;
 }
 
+/** How a line of text is asked for. */
+export interface TextAsking {
+  /** What is wrong with an answer, or null. */
+  readonly refuse?: (answer: string) => string | null;
+  /** Stands there already, to be taken or changed. */
+  readonly initial?: string;
+}
+
 /** Questions to a person. Every answer is null where they would rather stop. */
 export interface Ask {
-  readonly text: (question: string, refuse: (answer: string) => string | null) => Promise<string | null>;
+  readonly text: (question: string, asking: TextAsking) => Promise<string | null>;
+  /** Several lines. */
+  readonly long: (question: string) => Promise<string | null>;
+  readonly one: (question: string, choices: readonly Choice[]) => Promise<string | null>;
   readonly several: (
     question: string,
     choices: readonly Choice[],

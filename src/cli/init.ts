@@ -1,12 +1,12 @@
 import { mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { nameFor, slug } from '../check/rules/dates.js';
+import { oneLine, scalar } from '../draft/yaml.js';
 import { seenFrom } from './book-root.js';
 import type { Run } from './command.js';
 import { todayOf } from './day.js';
 import { EXIT, Refusal } from './refusal.js';
 import { modeline, schemaCopies } from './schema-copies.js';
-import { oneLine, scalar } from './yaml-text.js';
 
 /** `ribband init`: a small valid book, where there is none of it yet. */
 export const init: Run = async (given, effects) => {

@@ -1,10 +1,8 @@
-import { lstatSync, mkdirSync, writeFileSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
-import { nearest } from '../check/nearest.js';
-import { reportText } from '../check/report/text.js';
-import { nameFor } from '../check/rules/dates.js';
-import type { BookFolder } from '../read/folder.js';
-import type { Reckoning } from '../reckon/model.js';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { countWords, reportText } from '../check/report/text.js';
+import type { AnswerPath } from '../draft/entry-text.js';
+import { bookFacts } from '../reckon/facts.js';
 import { reckon } from '../reckon/reckon.js';
 import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
@@ -12,166 +10,205 @@ import type { Given, Run } from './command.js';
 import { COMMANDS } from './commands.js';
 import { dayGiven, todayOf } from './day.js';
 import type { Ask, Effects } from './effects.js';
-import { entryText, openItems } from './entry-text.js';
 import { usage } from './help.js';
-import { checkFolder, hasErrors } from './pipeline.js';
+import { guide } from './new/guide.js';
+import { type Begun, forgetDraft, freeDraft, type Kept, keepDraft, keptDrafts } from './new/kept.js';
+import { fromOptions } from './new/options.js';
+import { checkFolder } from './pipeline.js';
 import { asSeenFrom } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
-import { hasSchemas, refreshSchemas } from './schema-copies.js';
-import { oneLine } from './yaml-text.js';
+import { refreshSchemas } from './schema-copies.js';
+import { type Brought, type Taken, takeEntry } from './take-entry.js';
 
-/** `ribband new`: writes the beginning of an entry, and prints where it lies. */
+/** `ribband new`: asks for an entry or takes it from options, checks it, writes it, and prints where it lies. */
 export const newEntry: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
+  if (given.has('resume')) return resume(given, root, today, effects);
   const date = dayGiven(given, 'date') ?? today;
   if (date > today) throw new Refusal(`${date} is still to come; a log tells what was done.`);
-  const { book, folder, diagnostics } = await checkFolder(root, today);
-  if (book === null) {
-    const seen = asSeenFrom(effects.cwd, root, diagnostics);
-    effects.err(reportText(seen, paintFor(effects.errIsTerminal, effects.env)));
-    return EXIT.problems;
-  }
-  const reckoning = reckon(book, date);
-  const wanted = await settle(fromOptions(given, reckoning), reckoning, effects.ask);
-  if (wanted === null) {
-    effects.err('Nothing was written.\n');
-    return EXIT.problems;
-  }
-  const text = entryText({ ...wanted, date, withSchema: hasSchemas(root) }, reckoning);
-  const path = write(root, freeName(nameFor(date, wanted.title), folder), text);
-  tellBesides(root, hasErrors(diagnostics), effects);
-  effects.out(`${seenFrom(effects.cwd, join(root, path))}\n`);
-  return EXIT.clean;
+  const { book, diagnostics } = await checkFolder(root, today);
+  if (book === null) return tellBroken(root, diagnostics, effects);
+  const begun = await fromOptions(given, date, reckon(book, date), effects);
+  const isWhole = begun.draft.title !== '' && begun.draft.systems.length > 0;
+  // Where title and systems are both said nothing is asked: a script at a terminal is not stopped by a question.
+  if (isWhole) return tell(await take(root, today, begun), { root, effects });
+  if (effects.ask === null) throw new Refusal(lacking(begun));
+  const [unfinished] = keptDrafts(root);
+  if (unfinished !== undefined)
+    effects.err(`${wordsFor(unfinished)} is not finished; \`--resume\` goes on with it.\n`);
+  return goOn({ file: freeDraft(root), begun }, effects.ask, { root, today, effects });
 };
 
-interface Wanted {
-  readonly title: string;
-  readonly systems: readonly string[];
-  readonly closes: readonly string[];
+interface Setting {
+  readonly root: string;
+  readonly today: string;
+  readonly effects: Effects;
 }
 
-type Partly = { readonly [Key in keyof Wanted]: Wanted[Key] | null };
-
-/** What the options say; null is not said. @throws Refusal for a name that the book does not have. */
-function fromOptions(given: Given, reckoning: Reckoning): Partly {
-  const title = given.value('title');
-  const wrong = title === null ? null : wrongTitle(title);
-  if (wrong !== null) throw new Refusal(`\`--title\`: ${wrong}`);
-  const systems = unique(given.values('system'));
-  for (const system of systems) checkSystem(system, reckoning);
-  const closes = unique(given.values('close'));
-  for (const item of closes) checkItem(item, reckoning);
-  const ofItems = closes.map((item) => reckoning.items.get(item)?.opened.system ?? '');
-  const only = reckoning.book.systems.size === 1 ? [...reckoning.book.systems.keys()] : [];
-  const implied = [systems, unique(ofItems), only].find((names) => names.length > 0);
-  return {
-    title: title === null ? null : oneLine(title),
-    systems: implied ?? null,
-    closes: closes.length > 0 ? closes : null,
-  };
-}
-
-function checkSystem(system: string, { book }: Reckoning): void {
-  if (book.systems.has(system)) return;
-  const near = nearest(system, book.systems.keys());
-  throw new Refusal(
-    `There is no system \`${system}\`.`,
-    near === null ? `There are: ${[...book.systems.keys()].join(', ')}.` : `Did you mean \`${near}\`?`,
+/** Goes on with the entry that was begun last. */
+async function resume(given: Given, root: string, today: string, effects: Effects): Promise<number> {
+  const more = COMMANDS.find(({ name }) => name === 'new')?.options.find(
+    ({ name }) => name !== 'resume' && given.has(name),
   );
-}
-
-function checkItem(item: string, reckoning: Reckoning): void {
-  const state = reckoning.items.get(item);
-  if (state?.closed != null)
-    throw new Refusal(`\`${item}\` is done already: ${state.closed.entry} closes it.`);
-  if (state !== undefined) return;
-  const open = [...reckoning.items.values()].filter(({ status }) => status !== 'done');
-  const near = nearest(
-    item,
-    open.map(({ opened }) => opened.id),
+  if (more !== undefined)
+    throw new Refusal(`\`--resume\` goes on with a draft as it is; \`--${more.name}\` is for a new one.`);
+  const [kept, ...others] = keptDrafts(root);
+  if (kept === undefined)
+    throw new Refusal('There is no draft to go on with.', '`ribband new` begins an entry.');
+  if (effects.ask === null)
+    throw new Refusal('`--resume` asks questions, and there is no terminal to ask at.');
+  effects.err(
+    `Going on with ${wordsFor(kept)}.${others.length > 0 ? ` ${others.length} more are kept.` : ''}\n`,
   );
-  throw new Refusal(
-    `There was no open item \`${item}\` on ${reckoning.asOf}.`,
-    near === null ? null : `Did you mean \`${near}\`?`,
-  );
+  return goOn(kept, effects.ask, { root, today, effects });
 }
 
-function wrongTitle(title: string): string | null {
-  const plain = oneLine(title);
-  if (plain === '') return 'an entry needs a title.';
-  return plain.length > 500 ? 'a title has at most 500 letters.' : null;
+function wordsFor({ begun: { draft } }: Kept): string {
+  return draft.title === '' ? `the entry of ${draft.date}` : `“${draft.title}” of ${draft.date}`;
 }
 
-/**
- * Asks for what is not said, where there is somebody to ask. Where title and systems are both said nothing is
- * asked, so that a script at a terminal is not stopped by a question.
- *
- * @returns null where the person would rather stop.
- */
-async function settle(partly: Partly, reckoning: Reckoning, ask: Ask | null): Promise<Wanted | null> {
-  const { title: known, systems: given, closes } = partly;
-  if (known !== null && given !== null) return { title: known, systems: given, closes: closes ?? [] };
-  if (ask === null) {
-    const lacking = known === null ? '`--title`' : '`--system`';
-    const command = COMMANDS.find(({ name }) => name === 'new');
-    const how = command === undefined ? '' : `\n${usage(command).trimEnd()}`;
-    throw new Refusal(`${lacking} is needed where there is no terminal to ask at.${how}`);
-  }
-  const title = known ?? (await ask.text('What is the entry about?', wrongTitle));
-  if (title === null) return null;
-  const systems = given ?? (await ask.several('Which systems?', systemChoices(reckoning), true));
-  if (systems === null) return null;
-  const done = closes ?? (await askItems(systems, reckoning, ask));
-  return done === null ? null : { title: oneLine(title), systems, closes: done };
-}
-
-function askItems(systems: readonly string[], reckoning: Reckoning, ask: Ask) {
-  const open = openItems(systems, reckoning);
-  if (open.length === 0) return Promise.resolve([]);
-  const choices = open.map(({ opened }) => ({
-    value: opened.id,
-    label: oneLine(opened.what),
-    hint: opened.id,
-  }));
-  return ask.several('What is done with it? (none is fine)', choices, false);
-}
-
-/** Systems with those first that were worked on last. */
-function systemChoices({ book }: Reckoning) {
-  const recent = unique(book.entries.toReversed().flatMap((entry) => entry.systems));
-  return unique([...recent, ...book.systems.keys()]).flatMap((id) => {
-    const system = book.systems.get(id);
-    return system === undefined ? [] : [{ value: id, label: oneLine(system.title), hint: id }];
-  });
-}
-
-/** A name that no file of the book and no other entry has. */
-function freeName(path: string, { files }: BookFolder): string {
-  const taken = new Set(files.map((file) => basename(file.path)));
-  const stem = path.slice(0, -'.md'.length);
-  for (let number = 1; ; number += 1) {
-    const name = number === 1 ? path : `${stem}-${number}.md`;
-    if (!taken.has(basename(name))) return name;
+/** Asks what is open and writes the entry; what the checker refuses is asked again. */
+async function goOn(start: Kept, ask: Ask, { root, today, effects }: Setting): Promise<number> {
+  const { book, diagnostics } = await checkFolder(root, today);
+  if (book === null) return tellBroken(root, diagnostics, effects);
+  const facts = bookFacts(reckon(book, start.begun.draft.date));
+  const asking = { ask, facts, say: (text: string) => effects.err(`\n${text}\n\n`), cwd: effects.cwd };
+  let kept = start;
+  for (;;) {
+    const keep = (begun: Begun) => {
+      kept = { file: start.file, begun };
+      keepDraft(kept);
+    };
+    const begun = await guide(kept.begun, asking, keep);
+    if (begun === null) return tellKept(kept, effects);
+    const taken = await take(root, today, begun);
+    if (taken.ok) forgetDraft(kept);
+    const code = tell(taken, { root, effects });
+    if (taken.ok) return code;
+    const again = askAgain(begun, taken.problems);
+    if (again === null) return await writeEvenSo(kept, ask, { root, today, effects });
+    keep(again);
   }
 }
 
-function write(root: string, path: string, text: string): string {
-  const folder = join(root, dirname(path));
-  for (const part of [join(root, 'entries'), folder])
-    if (lstatSync(part, { throwIfNoEntry: false })?.isSymbolicLink() === true)
-      throw new Refusal(`${part} is a link; nothing is written through links.`);
-  mkdirSync(folder, { recursive: true });
-  writeFileSync(join(root, path), text, { flag: 'wx' });
-  return path;
+/** Where no single answer is to blame, the person may mend the entry in an editor. */
+async function writeEvenSo(kept: Kept, ask: Ask, { root, today, effects }: Setting): Promise<number> {
+  const answer = await ask.one('What shall become of it?', [
+    { value: 'keep', label: 'keep it as a draft' },
+    { value: 'write', label: 'write it as it is; I mend it in an editor' },
+  ]);
+  if (answer !== 'write') return tellKept(kept, effects);
+  const code = tell(await take(root, today, kept.begun, true), { root, effects });
+  forgetDraft(kept);
+  return code;
 }
 
-function tellBesides(root: string, broken: boolean, { err }: Effects): void {
+async function take(root: string, today: string, begun: Begun, evenSo = false): Promise<Taken> {
+  const pictures = Object.entries(begun.pictures).map(([file, path]) => [file, readPicture(path)] as const);
+  return takeEntry({ root, today, draft: begun.draft, pictures: new Map(pictures), evenSo });
+}
+
+function readPicture(path: string): Uint8Array {
+  try {
+    return readFileSync(path);
+  } catch {
+    throw new Refusal(`The picture ${path} is not there any more.`);
+  }
+}
+
+/** Takes out the answers that the checker refuses, so that they are asked again; null where none is to blame. */
+function askAgain({ draft, answered, picked, pictures }: Begun, problems: readonly Brought[]): Begun | null {
+  const paths = problems.flatMap(({ answer }) => (answer === null ? [] : [answer]));
+  const isRefused = (field: AnswerPath[0], index: number) =>
+    paths.some(([other, at]) => other === field && (at === index || at === undefined));
+  const keys = paths.flatMap(([field, index]) => keysOf(field, draft[field][index ?? 0]));
+  const reopened = answered.filter(
+    (key) => !keys.some((start) => key === start || key.startsWith(`${start}:`)),
+  );
+  if (reopened.length === answered.length) return null;
+  const kept = Object.fromEntries(
+    Object.entries(draft).map(([field, value]: [string, unknown]) => [
+      field,
+      Array.isArray(value) ? value.filter((_, index) => !isRefused(field as AnswerPath[0], index)) : value,
+    ]),
+  );
+  return { draft: { ...draft, ...kept }, answered: reopened, picked, pictures };
+}
+
+/** Beginnings of the keys of the questions that an answer came from. */
+function keysOf(field: AnswerPath[0], answer: unknown): readonly string[] {
+  const item = (typeof answer === 'object' && answer !== null ? answer : {}) as Readonly<
+    Record<string, string>
+  >;
+  switch (field) {
+    case 'meters':
+      return [`meter:${item['meter']}`];
+    case 'measurements':
+      return ['read', 'with', 'under', 'note'].map((key) => `${key}:${item['point']}`);
+    case 'tests':
+      return [`test:${item['test']}`];
+    case 'hours':
+      return [`hours:${item['by']}`];
+    case 'parts':
+      return ['part'];
+    case 'opens':
+      return ['open'];
+    case 'photos':
+      return ['photo'];
+    case 'closes':
+      return ['items'];
+    case 'done':
+      return ['upkeep'];
+    case 'date':
+    case 'place':
+      return [];
+    case 'title':
+    case 'systems':
+    case 'prose':
+      return [field];
+  }
+}
+
+/** Tells what became of an entry. @returns the exit code. */
+function tell(taken: Taken, { root, effects }: Omit<Setting, 'today'>): number {
+  const { cwd, out, err, errIsTerminal, env } = effects;
+  const brought = taken.ok ? taken.warnings : taken.problems;
+  const diagnostics = asSeenFrom(
+    cwd,
+    root,
+    brought.map(({ diagnostic }) => diagnostic),
+  );
+  if (diagnostics.length > 0) err(`${reportText(diagnostics, paintFor(errIsTerminal, env))}\n`);
+  if (!taken.ok) {
+    err(`${countWords(diagnostics)} in the entry; nothing was written.\n`);
+    return EXIT.problems;
+  }
   if (refreshSchemas(root))
     err('The schemas in .schemas were of an earlier version and are now of this one.\n');
-  if (broken) err('The book has errors; `ribband check` tells them.\n');
+  if (taken.othersBroken) err('The book has errors; `ribband check` tells them.\n');
+  out(`${seenFrom(cwd, join(root, taken.path))}\n`);
+  return EXIT.clean;
 }
 
-function unique(names: readonly string[]): readonly string[] {
-  return [...new Set(names)];
+function tellKept({ begun }: Kept, { err }: Effects): number {
+  err(
+    begun.answered.length === 0
+      ? 'Nothing was written.\n'
+      : 'Nothing is lost: what you have said is kept, and `ribband new --resume` goes on with it.\n',
+  );
+  return EXIT.problems;
+}
+
+function tellBroken(root: string, diagnostics: Parameters<typeof asSeenFrom>[2], effects: Effects): number {
+  const { cwd, err, errIsTerminal, env } = effects;
+  err(reportText(asSeenFrom(cwd, root, diagnostics), paintFor(errIsTerminal, env)));
+  return EXIT.problems;
+}
+
+function lacking({ draft }: Begun): string {
+  const option = draft.title === '' ? '`--title`' : '`--system`';
+  const command = COMMANDS.find(({ name }) => name === 'new');
+  const how = command === undefined ? '' : `\n${usage(command).trimEnd()}`;
+  return `${option} is needed where there is no terminal to ask at.${how}`;
 }

@@ -1,27 +1,40 @@
 import type { Writable } from 'node:stream';
-import type { Ask } from './effects.js';
+import type { Ask, Choice } from './effects.js';
 
 /** Questions on a real terminal. The library behind them is loaded when the first is asked. */
 export function askAt(output: Writable): Ask {
   return {
-    text: async (question, refuse) => {
+    text: async (question, { refuse, initial }) => {
       const { text, isCancel } = await import('@clack/prompts');
       const answer = await text({
         message: question,
         output,
-        validate: (written) => refuse(written ?? '') ?? undefined,
+        ...(initial === undefined ? {} : { initialValue: initial }),
+        validate: (written) => refuse?.(written ?? '') ?? undefined,
+      });
+      return isCancel(answer) ? null : (answer ?? '');
+    },
+    long: async (question) => {
+      const { multiline, isCancel } = await import('@clack/prompts');
+      const answer = await multiline({ message: question, output });
+      return isCancel(answer) ? null : (answer ?? '');
+    },
+    one: async (question, choices) => {
+      const { select, isCancel } = await import('@clack/prompts');
+      const answer = await select<string>({
+        message: question,
+        options: optionsOf(choices),
+        maxItems: 12,
+        output,
       });
       return isCancel(answer) ? null : answer;
     },
     several: async (question, choices, required) => {
       const { multiselect, isCancel } = await import('@clack/prompts');
+      const options = optionsOf(choices);
       const answer = await multiselect<string>({
         message: question,
-        options: choices.map(({ value, label, hint }) => ({
-          value,
-          label,
-          ...(hint === undefined ? {} : { hint }),
-        })),
+        options,
         maxItems: 12,
         output,
         required,
@@ -29,4 +42,8 @@ export function askAt(output: Writable): Ask {
       return isCancel(answer) ? null : answer;
     },
   };
+}
+
+function optionsOf(choices: readonly Choice[]) {
+  return choices.map(({ value, label, hint }) => ({ value, label, ...(hint === undefined ? {} : { hint }) }));
 }

@@ -12,6 +12,7 @@ export function realEffects(): Effects {
     env: process.env,
     cwd: process.cwd(),
     today: () => localDay(new Date()),
+    input: async () => (await stdin.setEncoding('utf8').toArray()).join(''),
     // Asked on the standard error, so that `$EDITOR "$(ribband new)"` works.
     ask: stdin.isTTY === true && stderr.isTTY === true ? askAt(stderr) : null,
     interrupted: () =>

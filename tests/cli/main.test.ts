@@ -122,9 +122,12 @@ describe('which book', () => {
 });
 
 describe('a fault of the program itself', () => {
+  const notReached = () => Promise.reject(new TypeError('not reached'));
   const ask = {
     text: () => Promise.reject(new Error('the first line\nand more')),
-    several: () => Promise.reject(new TypeError('not reached')),
+    long: notReached,
+    one: notReached,
+    several: notReached,
   };
 
   it('is one line and no stack, with the way to more of it, and has an exit code of its own', async () => {

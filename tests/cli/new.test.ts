@@ -1,26 +1,9 @@
 import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import type { Ask, Choice } from '../../src/cli/effects.js';
 import { quickFrontMatter } from '../../src/read/front-matter.js';
 import { BROKEN, book, run, TODAY, tempFolder } from './support.js';
-
-/** Somebody at a terminal who gives these answers, and remembers what was asked. */
-function person(answers: readonly (string | readonly string[] | null)[]) {
-  const asked: { question: string; choices: readonly Choice[] }[] = [];
-  const left = [...answers];
-  const ask: Ask = {
-    text: (question) => {
-      asked.push({ question, choices: [] });
-      return Promise.resolve(left.shift() as string | null);
-    },
-    several: (question, choices) => {
-      asked.push({ question, choices });
-      return Promise.resolve(left.shift() as readonly string[] | null);
-    },
-  };
-  return { ask, asked, left };
-}
 
 function written(root: string, printed: string): string {
   return readFileSync(join(root, printed.trimEnd()), 'utf8');
@@ -66,9 +49,7 @@ systems: [engine, house-dc]
       cwd,
     });
     const text = written(cwd, out);
-    expect(text).toContain(
-      'closes:\n  - change-oil  # Change the oil\n#   - test-bank  # Test the bank\n---\n',
-    );
+    expect(text).toContain('closes:\n  - change-oil\n#   - test-bank  # Test the bank\n---\n');
     expect(quickFrontMatter(text)?.data).toMatchObject({ closes: ['change-oil'] });
     expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
   });
@@ -224,44 +205,150 @@ opens:
   });
 });
 
-describe('ribband new, asking', () => {
-  it('asks for title, systems (those worked on last first) and what is done', async () => {
-    const cwd = book({ 'entries/2026/2026-04-18-capacity-test.md': NOT_CLOSED });
-    const { ask, asked, left } = person(['Oil', ['house-dc', 'engine'], ['change-oil']]);
-    const ran = await run(['new'], { cwd, ask, terminal: true });
+describe('ribband new, told everything by options', () => {
+  it('writes an entry that passes, in the order of the format', async () => {
+    const cwd = book();
+    const ran = await run(
+      [
+        ...['new', '--title', 'A day aboard', '--reading', 'house-dc.rest-voltage=12.69 V, with=clamp'],
+        ...['--reading', 'battery box, inside length=27 1/2 in', '--meter', 'engine.hours=1250.1 h'],
+        ...['--test', 'house-dc.capacity-test: capacity=331 ± 6 Ah, by=owner, note=warm, still'],
+        ...['--hours', 'owner=3.5 h, on=engine', '--part', 'filter=arrived, what=oil filter, cost=18.00 EUR'],
+        ...[
+          '--close',
+          'change-oil',
+          '--open',
+          'Fit the filter, by=2026-05-01, size=1 h',
+          '--text',
+          'All well.',
+        ],
+      ],
+      { cwd },
+    );
+    expect(ran).toEqual({ code: 0, out: `entries/2026/${TODAY}-a-day-aboard.md\n`, err: '' });
+    expect(written(cwd, ran.out)).toBe(`---
+date: ${TODAY}
+title: A day aboard
+systems: [house-dc, engine]
+hours:
+  - { by: owner, spent: 3.5 h, on: engine }
+meters:
+  - { meter: engine.hours, reads: 1250.1 h }
+measurements:
+  - { point: house-dc.rest-voltage, value: 12.69 V, with: clamp }
+  - { what: "battery box, inside length", value: 27 1/2 in }
+tests:
+  - { test: house-dc.capacity-test, readings: { capacity: 331 ± 6 Ah }, by: owner, note: "warm, still" }
+parts:
+  - { part: filter, move: arrived, what: oil filter, cost: 18.00 EUR }
+opens:
+  - { item: fit-the-filter, what: Fit the filter, size: 1 h, by: 2026-05-01 }
+closes:
+  - change-oil
+---
+
+All well.
+`);
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it('takes its words from a file or from what comes in', async () => {
+    const cwd = book();
+    writeFileSync(join(cwd, 'words.txt'), 'From a file.\r\n');
+    const base = ['new', '--title', 'T', '--system', 'engine', '--text-file'];
+    expect(written(cwd, (await run([...base, 'words.txt'], { cwd })).out)).toMatch(/---\n\nFrom a file\.\n$/);
+    const piped = await run([...base, '-'], { cwd, input: 'Piped in.\n---\nnot the end\n' });
+    expect(written(cwd, piped.out)).toMatch(/---\n\nPiped in\.\n---\nnot the end\n$/);
+    expect((await run([...base, 'no.txt'], { cwd })).err).toContain('`no.txt` cannot be read');
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
+  });
+
+  it.each([
+    [['--reading', 'house-dc.rest-voltage=12.7 A'], /voltage is due/],
+    [['--reading', 'house-dc.rest-volt=12.7 V'], /There is no point called `house-dc\.rest-volt`/],
+    [['--reading', 'house-dc.rest-voltage=127 V, with=clamp'], /outside what `clamp` can show/],
+    [['--meter', 'engine.hours=1234.6 h'], /shows 1234\.6 h, but showed 1243\.6 h/],
+    [['--part', 'pump=fitted', '--part', 'pump=removed', '--part', 'pump=removed'], /cannot be removed/],
+    [['--test', 'house-dc.capacity-test: volume=3 L'], /does not require a reading called `volume`/],
+    [['--done', 'engine.oil'], /There is no upkeep/],
+    [['--hours', 'nobody=3 h'], /There is no person/],
+  ])('%j is told in the words of the checker, and nothing is written', async (options, message) => {
+    const cwd = book();
+    const before = readdirSync(join(cwd, 'entries/2026'));
+    const ran = await run(['new', '--title', 'T', '--system', 'engine', ...options], { cwd });
+    expect([ran.code, ran.out]).toEqual([1, '']);
+    expect(ran.err).toMatch(message);
+    expect(ran.err).toContain('in the entry; nothing was written.\n');
+    expect(readdirSync(join(cwd, 'entries/2026'))).toEqual(before);
+    expect(readdirSync(cwd)).not.toContain('photos');
+  });
+
+  it.each([
+    [['--reading', '12.7 V'], /`--reading` is written `--reading "house-dc\.capacity=318 ± 6 Ah"`/],
+    [['--part', 'pump=stolen'], /a part is ordered, arrived, /],
+    [['--photo', 'label.jpg'], /`--photo` is written/],
+    [['--photo', 'label.jpg=A label'], /there is no such file/],
+    [['--text', 'a', '--text-file', '-'], /do not go together/],
+  ])('%j is wrong use', async (options, message) => {
+    const ran = await run(['new', '--title', 'T', '--system', 'engine', ...options], { cwd: book() });
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toMatch(message);
+  });
+
+  it('says a doubt about a reading, and writes all the same', async () => {
+    const cwd = book();
+    const instrument = ['--reading', 'house-dc.capacity=318 Ah, with=clamp'];
+    const ran = await run(['new', '--title', 'T', ...instrument], { cwd });
     expect(ran.code).toBe(0);
-    expect(left).toEqual([]);
-    expect(asked.map(({ choices }) => choices.map(({ value }) => value))).toEqual([
-      [],
-      ['house-dc', 'engine'],
-      ['test-bank', 'change-oil'],
+    expect(ran.err).toContain('`clamp` is not said to measure charge');
+  });
+
+  it('takes pictures into the book without what a camera hides in them, and over none that is there', async () => {
+    const cwd = book();
+    const file = join(tempFolder(), 'IMG 4711.JPG');
+    writeFileSync(file, await photograph());
+    expect((await sharp(file).metadata()).exif).toBeDefined();
+    const options = ['--title', 'T', '--system', 'engine', '--photo', `${file}=The label, wet`];
+    for (let n = 0; n < 2; n += 1) expect((await run(['new', ...options], { cwd })).code).toBe(0);
+    const names = readdirSync(join(cwd, 'photos/2026'));
+    expect(names).toEqual([`${TODAY}-the-label-wet-2.jpg`, `${TODAY}-the-label-wet.jpg`]);
+    const { exif, icc, xmp, iptc, orientation, width, height } = await sharp(
+      join(cwd, 'photos/2026', names[0] as string),
+    ).metadata();
+    expect([exif, icc, xmp, iptc, orientation]).toEqual([
+      undefined,
+      undefined,
+      undefined,
+      undefined,
+      undefined,
     ]);
-    expect(quickFrontMatter(written(cwd, ran.out))?.data).toEqual({
-      date: TODAY,
-      title: 'Oil',
-      systems: ['house-dc', 'engine'],
-      closes: ['change-oil'],
-    });
+    expect([width, height], 'turned upright').toEqual([20, 30]);
+    expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
   });
 
-  it('asks nothing where title and systems are given', async () => {
-    const { ask, asked } = person([]);
-    const ran = await run(['new', '--title', 'T', '--system', 'engine'], { cwd: book(), ask });
-    expect(ran.code).toBe(0);
-    expect(asked).toEqual([]);
+  it('refuses what only calls itself a picture, and then writes nothing at all', async () => {
+    const cwd = book();
+    const file = join(tempFolder(), 'x.jpg');
+    writeFileSync(file, '<svg xmlns="http://www.w3.org/2000/svg"/>');
+    const ran = await run(['new', '--title', 'T', '--system', 'engine', '--photo', `${file}=X`], { cwd });
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('that is no JPEG, PNG or WebP picture');
+    expect(readdirSync(join(cwd, 'entries/2026'))).toHaveLength(2);
   });
-
-  it.each([[[null]], [['T', null]], [['T', ['engine'], null]]])(
-    'writes nothing where the person stops (%j)',
-    async (answers) => {
-      const cwd = book();
-      const before = readdirSync(join(cwd, 'entries/2026'));
-      const ran = await run(['new'], { cwd, ask: person(answers).ask });
-      expect(ran).toEqual({ code: 1, out: '', err: 'Nothing was written.\n' });
-      expect(readdirSync(join(cwd, 'entries/2026'))).toEqual(before);
-    },
-  );
 });
+
+/** A picture as a camera makes it: lying on its side, with its place in it. */
+function photograph(): Promise<Buffer> {
+  const background = { r: 90, g: 60, b: 30 };
+  return sharp({ create: { width: 30, height: 20, channels: 3, background } })
+    .jpeg()
+    .withExif({
+      IFD0: { Make: 'x', Copyright: 'y' },
+      IFD3: { GPSLatitudeRef: 'N', GPSLatitude: '51/1 30/1 0/1' },
+    })
+    .withMetadata({ orientation: 6 })
+    .toBuffer();
+}
 
 describe('the schemas that a book carries', () => {
   it('are named in a new entry, and brought up to date by it', async () => {

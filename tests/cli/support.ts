@@ -32,6 +32,7 @@ export interface Setting {
   readonly cwd: string;
   readonly terminal?: boolean;
   readonly env?: Readonly<Record<string, string>>;
+  readonly input?: string;
   readonly ask?: Ask;
   readonly interrupted?: () => Promise<void>;
   readonly onOut?: (text: string) => void;
@@ -54,6 +55,7 @@ export async function run(argv: readonly string[], setting: Setting): Promise<Ra
     env: setting.env ?? {},
     cwd: setting.cwd,
     today: () => TODAY,
+    input: () => Promise.resolve(setting.input ?? ''),
     ask: setting.ask ?? null,
     interrupted: setting.interrupted ?? (() => Promise.resolve()),
   };

@@ -105,7 +105,7 @@ function draftOf(data: Record<string, unknown>, body: string): Draft {
     const [[key, value] = ['', '']] = Object.entries(reading);
     return 'value' in reading ? reading : { point: key, value };
   });
-  return { ...emptyDraft(''), ...data, measurements, prose: body.replace(/^\n/, '') } as Draft;
+  return { ...emptyDraft(''), ...data, measurements, prose: body.replace(/^\n/, '') } as unknown as Draft;
 }
 
 function expected(draft: Draft): Draft {

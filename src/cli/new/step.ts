@@ -1,0 +1,27 @@
+import type { Draft } from '../../draft/draft.js';
+import type { BookFacts } from '../../reckon/facts.js';
+import type { Ask } from '../effects.js';
+import type { Begun } from './kept.js';
+
+/** What a question is asked with. */
+export interface Asking {
+  readonly ask: Ask;
+  readonly facts: BookFacts;
+  /** Says something that is no question. */
+  readonly say: (text: string) => void;
+  /** The folder from which paths of pictures are read. */
+  readonly cwd: string;
+}
+
+/** One question, or a few that make one answer. */
+export interface Step {
+  /** Stands for it in a draft that is kept. */
+  readonly key: string;
+  /** @returns how far the entry is now, or null where the person would rather stop. */
+  readonly run: (begun: Begun, asking: Asking) => Promise<Begun | null>;
+}
+
+/** The same, with some answers put in. */
+export function withDraft(begun: Begun, answers: Partial<Draft>): Begun {
+  return { ...begun, draft: { ...begun.draft, ...answers } };
+}

@@ -1,0 +1,157 @@
+import { createHash } from 'node:crypto';
+import { rmSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import type { Diagnostic } from '../check/diagnostic.js';
+import { nameFor } from '../check/rules/dates.js';
+import { photoFile } from '../draft/complete.js';
+import type { Draft } from '../draft/draft.js';
+import { type AnswerPath, answerAt, entryText } from '../draft/entry-text.js';
+import { type BookFolder, readFolder, type SourceFile } from '../read/folder.js';
+import { bookFacts } from '../reckon/facts.js';
+import { reckon } from '../reckon/reckon.js';
+import { parseMemory } from '../write/cache.js';
+import { LinkOnTheWay, writeNew } from '../write/new-file.js';
+import { cleanPicture } from './pictures.js';
+import { cacheOf, checkAndReckon } from './pipeline.js';
+import { Refusal } from './refusal.js';
+import { hasSchemas, modeline } from './schema-copies.js';
+
+/**
+ * Takes a finished draft into the book: the way in for `new` and for the writing page alike. The book is
+ * checked with the new entry in it before anything is written; an entry that brings an error is not written.
+ */
+
+/** A problem that the new entry brings, and the answer it is about; null where it is about none alone. */
+export interface Brought {
+  readonly diagnostic: Diagnostic;
+  readonly answer: AnswerPath | null;
+}
+
+export type Taken =
+  | {
+      readonly ok: true;
+      /** Path of the entry in the book. */
+      readonly path: string;
+      readonly warnings: readonly Brought[];
+      /** Whether the book has errors besides. */
+      readonly othersBroken: boolean;
+    }
+  | { readonly ok: false; readonly problems: readonly Brought[] };
+
+export interface Taking {
+  readonly root: string;
+  readonly today: string;
+  readonly draft: Draft;
+  /** The bytes of each picture, by the path that the draft proposes for it. */
+  readonly pictures: ReadonlyMap<string, Uint8Array>;
+  /** Write it although it brings errors: the person has seen them and will mend them in an editor. */
+  readonly evenSo?: boolean;
+}
+
+/**
+ * Checks and writes an entry with its pictures: all of it or none.
+ *
+ * @throws Refusal for a picture that is none or lacks, for a book that cannot be read, and for a folder of the
+ *   book that is a link.
+ */
+export async function takeEntry({ root, today, draft: asked, pictures, evenSo }: Taking): Promise<Taken> {
+  const folder = readFolder(root);
+  const memory = parseMemory(cacheOf(root));
+  const before = await checkAndReckon(folder, today, memory);
+  if (before.book === null) throw new Refusal('The book has no book.yaml that can be read.');
+  const { draft, files } = await withPictures(asked, pictures, folder);
+  const around = {
+    modeline: hasSchemas(root) ? modeline('entry', '../../') : null,
+    facts: bookFacts(reckon(before.book, draft.date)),
+  };
+  const text = entryText(draft, around);
+  const path = freeName(nameFor(draft.date, draft.title), folder);
+  const after = await checkAndReckon(withEntry(folder, path, text, files), today, memory);
+  const brought = newOnes(before.diagnostics, after.diagnostics).map(
+    (diagnostic): Brought => ({
+      diagnostic,
+      answer: diagnostic.file === path ? answerAt(draft, around, diagnostic.span.line) : null,
+    }),
+  );
+  const errors = brought.filter(({ diagnostic }) => diagnostic.severity === 'error');
+  if (errors.length > 0 && evenSo !== true) return { ok: false, problems: errors };
+  writeAll(root, [...files, { path, content: text }]);
+  const othersBroken = before.diagnostics.some(({ severity }) => severity === 'error');
+  return { ok: true, path, warnings: brought, othersBroken };
+}
+
+interface NewFile {
+  readonly path: string;
+  readonly content: string | Uint8Array;
+}
+
+/** The pictures, clean and under names that are free, and the draft with these names. */
+async function withPictures(
+  draft: Draft,
+  pictures: Taking['pictures'],
+  folder: BookFolder,
+): Promise<{ readonly draft: Draft; readonly files: readonly NewFile[] }> {
+  const taken = folder.attachments.map(({ path }) => path);
+  const files: NewFile[] = [];
+  const photos = [];
+  for (const photo of draft.photos) {
+    const bytes = pictures.get(photo.file);
+    const content = bytes === undefined ? null : await cleanPicture(bytes);
+    if (content === null) throw new Refusal(`“${photo.alt}”: that is no JPEG, PNG or WebP picture.`);
+    const path = photoFile(draft.date, photo.alt, [...taken, ...files.map((file) => file.path)]);
+    files.push({ path, content });
+    photos.push({ ...photo, file: path });
+  }
+  return { draft: { ...draft, photos }, files };
+}
+
+/** The book's folder as it would be with the entry and its pictures in it. */
+function withEntry(folder: BookFolder, path: string, text: string, pictures: readonly NewFile[]): BookFolder {
+  const hash = createHash('sha256').update(text).digest('hex');
+  const source: SourceFile = { path, role: 'entry', text, hash };
+  const attachments = pictures.map((file) => ({
+    path: file.path,
+    bytes: file.content.length,
+    stamp: 'new',
+  }));
+  const byPath = (a: { readonly path: string }, b: { readonly path: string }) => (a.path < b.path ? -1 : 1);
+  return {
+    ...folder,
+    files: [...folder.files, source].sort(byPath),
+    attachments: [...folder.attachments, ...attachments].sort(byPath),
+  };
+}
+
+/** What is told of the book now and was not before. */
+function newOnes(before: readonly Diagnostic[], after: readonly Diagnostic[]): readonly Diagnostic[] {
+  const nameOf = ({ file, code, message }: Diagnostic) => JSON.stringify([file, code, message]);
+  const known = new Set(before.map(nameOf));
+  return after.filter((diagnostic) => !known.has(nameOf(diagnostic)));
+}
+
+/** A name that no file of the book and no other entry has. */
+function freeName(path: string, { files }: BookFolder): string {
+  const taken = new Set(files.map((file) => basename(file.path)));
+  const stem = path.slice(0, -'.md'.length);
+  for (let number = 1; ; number += 1) {
+    const name = number === 1 ? path : `${stem}-${number}.md`;
+    if (!taken.has(basename(name))) return name;
+  }
+}
+
+/** All files or none: what was written is taken away again when one of them cannot be. */
+function writeAll(root: string, files: readonly NewFile[]): void {
+  const written: string[] = [];
+  try {
+    for (const { path, content } of files) {
+      if (!writeNew(root, path, content))
+        throw new Refusal(`There is a ${path} already; nothing was written.`);
+      written.push(path);
+    }
+  } catch (error) {
+    for (const path of written) rmSync(join(root, path), { force: true });
+    if (error instanceof LinkOnTheWay)
+      throw new Refusal(`${error.message} is a link; nothing is written through links.`);
+    throw error;
+  }
+}
