@@ -109,6 +109,15 @@ describe('whether a decision still holds', () => {
     expect(found).toMatchObject({ verdict: 'fails', turned: null });
   });
 
+  it('is not turned by what was read on the day of the decision, which was known then', async () => {
+    const found = await holding('s.amps <= 30 A', [
+      read('2026-01-01', 's.amps: 29 A'),
+      read('2026-02-01', 's.amps: 31 A'),
+      read('2026-03-01', 's.amps: 32 A'),
+    ]);
+    expect(found).toMatchObject({ verdict: 'fails', turned: null });
+  });
+
   it('is turned by the reading that contradicts a spec', async () => {
     const found = await holding('s.bank >= 380 Ah', [
       read('2026-03-01', 's.stored: 395 Ah'),

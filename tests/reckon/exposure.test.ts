@@ -196,6 +196,20 @@ describe('exposure', () => {
     expect((await all()).map(({ spec }) => spec)).toEqual(['s.bank', 's.plate', 's.small', 's.alone']);
   });
 
+  it('compares money in the currency of the book first, however large the figures in others', async () => {
+    const foreign = entry(
+      '2026-01-03',
+      `parts:\n${part('far', 'cost: 90000.00 USD, rests-on: [s.alone]')}`,
+      'far',
+    );
+    expect((await all('2026-02-01', foreign)).map(({ spec }) => spec)).toEqual([
+      's.bank',
+      's.alone',
+      's.plate',
+      's.small',
+    ]);
+  });
+
   it.each(['returned', 'sold', 'scrapped'])('holds no money in what was %s', async (move) => {
     const gone = entry(
       '2026-01-25',

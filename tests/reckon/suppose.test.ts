@@ -84,6 +84,14 @@ describe('supposing', () => {
     expect(found.decisions).toEqual([]);
   });
 
+  it('takes the allowance along on both sides', async () => {
+    expect((await supposing({ 's.bank': '290 Ah' }, READ)).standings).toEqual([]);
+    expect((await supposing({ 's.bank': '350 Ah' }, READ)).standings).toEqual([]);
+    expect((await supposing({ 's.bank': '308 Ah' }, READ)).standings).toEqual([
+      { id: 's.bank', from: 'contradicted', to: 'undecided' },
+    ]);
+  });
+
   it('moves a limit that is one-sided with its claim', async () => {
     expect((await supposing({ 's.least': '300 Ah' }, READ)).standings).toEqual([
       { id: 's.least', from: 'contradicted', to: 'verified' },

@@ -302,6 +302,12 @@ describe('upkeep by running hours', () => {
     expect(state.because).toContain('cannot be told');
   });
 
+  it('is not due before its hours are run, however few are left', () => {
+    const state = due({ hours: 161 }, { meter }, '2024-03-21');
+    expect(state.byHours?.left).toBeCloseTo(1, 9);
+    expect(state).toMatchObject({ overdueByHours: false, dueOn: '2024-03-22' });
+  });
+
   it('is overdue by hours, and due at once', () => {
     const state = due({ hours: 150 }, { meter }, '2024-04-01');
     expect(state).toMatchObject({ overdueByHours: true, overdueByDate: false, dueOn: '2024-04-01' });
