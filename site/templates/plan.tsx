@@ -56,9 +56,9 @@ function Goal({ goal }: { goal: GoalView }): VNode {
     >
       <p class="forecast">{forecastWords(goal.forecast)}</p>
       <p class="plan-words">
-        {goal.because} The early day takes the chain that decides at the pace of fast weeks, with parts on the
-        day they are promised; the late day takes all the work one job after the other at the pace of slow
-        weeks.
+        {goal.because} The early day takes the pace of fast weeks, with parts on the day they are promised;
+        the late day takes the pace of slow weeks, with parts as late as their supplier can be. Neither comes
+        before the chain that decides is done, nor before all the work for it is.
       </p>
       {goal.unsized.length > 0 && (
         <p class="plan-words">
