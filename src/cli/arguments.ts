@@ -69,8 +69,9 @@ function checkedValue(option: OptionInfo, value: string | undefined, inline: boo
     if (value !== undefined) throw new Refusal(`\`--${option.name}\` takes no value.`);
     return '';
   }
-  // `--date --close x` is a value that was forgotten, not a date called `--close`; `-` is the standard input.
-  if (value === undefined || value === '' || (!inline && value.startsWith('-') && value !== '-'))
+  // `--date --close x` is a value that was forgotten, not a date called `--close`; `-` is the standard input,
+  // and `-5 °C` a value.
+  if (value === undefined || value === '' || (!inline && /^-(?![\d.]|$)/.test(value)))
     throw new Refusal(`\`--${option.name}\` needs a value: \`--${option.name} ${option.value}\`.`);
   if (option.choices !== undefined && !option.choices.includes(value)) {
     const near = nearest(value, option.choices);

@@ -8,6 +8,8 @@ export interface Effects {
   /** Writes to the standard error: everything said besides. */
   readonly err: (text: string) => void;
   readonly outIsTerminal: boolean;
+  /** Columns of the terminal that the standard output is; undefined where it does not say. */
+  readonly outWidth?: () => number | undefined;
   readonly errIsTerminal: boolean;
   readonly env: Readonly<Record<string, string | undefined>>;
   /** The current folder, absolute. */

@@ -8,6 +8,7 @@ export function realEffects(): Effects {
     out: (text) => void stdout.write(text),
     err: (text) => void stderr.write(text),
     outIsTerminal: stdout.isTTY === true,
+    outWidth: () => stdout.columns,
     errIsTerminal: stderr.isTTY === true,
     env: process.env,
     cwd: process.cwd(),

@@ -60,7 +60,10 @@ export function systemPlace(text: string, head: FindHead): number {
 
 /** The limit to a range of numbers, or what is wrong with it. */
 export function rangeLimit(field: QueryField, result: RangeResult): Limit | QueryProblem {
-  if (!result.ok) return { field, message: result.message, hint: result.hint };
+  if (!result.ok) {
+    const { message, hint, isAbsent = false } = result;
+    return { field, message, hint, isAbsent };
+  }
   const { range } = result;
   return {
     field,

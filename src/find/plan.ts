@@ -82,7 +82,12 @@ function dueKind(query: Query, head: FindHead, problems: QueryProblem[], limits:
 }
 
 function noneOfKind(kind: Kind, kinds: readonly Kind[]): QueryProblem {
-  return { field: 'quantity', message: `Nothing in this book is ${aKind(kind)}.`, hint: kindsThere(kinds) };
+  return {
+    field: 'quantity',
+    message: `Nothing in this book is ${aKind(kind)}.`,
+    hint: kindsThere(kinds),
+    isAbsent: true,
+  };
 }
 
 function sortLimit(text: string): Limit | QueryProblem {

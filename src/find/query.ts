@@ -43,4 +43,6 @@ export interface QueryProblem {
   readonly message: string;
   /** What to write instead, as a full sentence; null where there is nothing to say. */
   readonly hint: string | null;
+  /** True where it is understood well enough, and the book has nothing of the kind. */
+  readonly isAbsent?: boolean;
 }

@@ -24,9 +24,15 @@ export interface Range {
 
 export type Side = 'below' | 'above' | 'at-most' | 'at-least';
 
-export type RangeResult =
-  | { readonly ok: true; readonly range: Range }
-  | { readonly ok: false; readonly message: string; readonly hint: string | null };
+/** Why a text is no range; `isAbsent` where it is one, of a kind that the book has nothing of. */
+interface NoRange {
+  readonly ok: false;
+  readonly message: string;
+  readonly hint: string | null;
+  readonly isAbsent?: boolean;
+}
+
+export type RangeResult = { readonly ok: true; readonly range: Range } | NoRange;
 
 /** The kinds of a book, and the place of the one that is due where only one is. */
 export interface Due {
@@ -111,9 +117,7 @@ export function straddles({ low, high }: Range, kind: number, si: number, spread
   return across(low[kind] as number) || across(high[kind] as number);
 }
 
-type ValueResult =
-  | { readonly ok: true; readonly values: Readings }
-  | { readonly ok: false; readonly message: string; readonly hint: string | null };
+type ValueResult = { readonly ok: true; readonly values: Readings } | NoRange;
 
 /** Reads a value as each kind of the book that its unit fits; or says why it can be none of them. */
 export function readValue(text: string, { kinds, only }: Due): ValueResult {
@@ -137,6 +141,7 @@ export function readValue(text: string, { kinds, only }: Due): ValueResult {
       ok: false,
       message: `\`${text.trim()}\` is ${aKind(plain.quantity.kind)}, and nothing in this book is one.`,
       hint: kindsThere(kinds),
+      isAbsent: true,
     };
   if (plain.problem.code === 'no-unit')
     return { ok: false, message: `\`${text.trim()}\` has no unit.`, hint: unitsThere(kinds) };
