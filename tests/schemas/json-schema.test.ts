@@ -10,6 +10,7 @@ import { quickFrontMatter, quickYaml } from '../../src/read/front-matter.js';
 
 /** A JSON Schema as far as these tests look into it. */
 interface Node {
+  readonly title?: string;
   readonly description?: string;
   readonly examples?: readonly unknown[];
   readonly properties?: Readonly<Record<string, Node>>;
@@ -82,10 +83,10 @@ describe('the JSON Schemas', () => {
   it.each([...schemas])('%s has a title, a description and an address of its own', (file, schema) => {
     expect(schema).toMatchObject({
       $schema: 'https://json-schema.org/draft/2020-12/schema',
-      $id: expect.stringMatching(new RegExp(`^https://ribband\\.invalid/schemas/${file}$`)),
-      title: expect.stringMatching(/^Ribband /),
-      description: expect.stringMatching(/\w.*\.$/),
+      $id: `https://ribband.invalid/schemas/${file}`,
     });
+    expect(schema.title).toMatch(/^Ribband /);
+    expect(schema.description).toMatch(/\w.*\.$/);
   });
 
   it.each([...schemas])('%s explains every field and shows how it looks', (_file, schema) => {
