@@ -44,6 +44,10 @@ export function askAt(output: Writable): Ask {
   };
 }
 
+/** The library shows a hint only where the cursor is; what was read last has to be seen of all. */
 function optionsOf(choices: readonly Choice[]) {
-  return choices.map(({ value, label, hint }) => ({ value, label, ...(hint === undefined ? {} : { hint }) }));
+  return choices.map(({ value, label, hint }) => ({
+    value,
+    label: hint === undefined ? label : `${label}  (${hint})`,
+  }));
 }

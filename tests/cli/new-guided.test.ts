@@ -24,7 +24,7 @@ const SOME: readonly (readonly [string, ...Answer[]])[] = [
   ['Bank at rest, in V', '127', '12,69'],
   ['read with what?', 'clamp'],
   ['ambient at that time', '19 °C'],
-  ['which tests were done?', ['house-dc.capacity-test']],
+  ['Which tests were done?', ['house-dc.capacity-test']],
   ['in Ah (required', '331 ± 6'],
   ['What is done with it?', ['test-bank']],
   ['Which upkeep was done?', ['house-dc.terminals']],

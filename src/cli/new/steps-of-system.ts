@@ -24,17 +24,20 @@ const FEW = 4;
 export function systemSteps(system: SystemFacts, begun: Begun, facts: BookFacts): readonly Step[] {
   const { points, meters, tests, items, upkeep } = system;
   const isFew = points.length <= FEW;
+  // Of one system alone its name need not be said again.
+  const ofSystem = (question: string) =>
+    begun.draft.systems.length > 1 ? `${oneLine(system.title)}. ${question}` : question;
   const isAsked = (ref: string) => isFew || begun.picked.includes(ref);
   const picked = tests.filter(({ ref }) => begun.picked.includes(ref));
   return [
     ...meters.map(meterStep),
     ...(isFew
       ? []
-      : [pickStep(`points:${system.id}`, `${system.title}: what did you read?`, points.map(pointChoice))]),
+      : [pickStep(`points:${system.id}`, ofSystem('What did you read?'), points.map(pointChoice))]),
     ...points.filter(({ ref }) => isAsked(ref)).flatMap((point) => readingSteps(point, begun, facts)),
     ...(tests.length === 0
       ? []
-      : [pickStep(`tests:${system.id}`, `${system.title}: which tests were done?`, tests.map(testChoice))]),
+      : [pickStep(`tests:${system.id}`, ofSystem('Which tests were done?'), tests.map(testChoice))]),
     ...picked.flatMap((test) => testSteps(test, system)),
     ...(items.length === 0
       ? []
@@ -42,7 +45,7 @@ export function systemSteps(system: SystemFacts, begun: Begun, facts: BookFacts)
           tickStep(
             `items:${system.id}`,
             'closes',
-            'What is done with it?',
+            ofSystem('What is done with it?'),
             items.map((item) => ({
               value: item.id,
               label: oneLine(item.what),
@@ -56,7 +59,7 @@ export function systemSteps(system: SystemFacts, begun: Begun, facts: BookFacts)
           tickStep(
             `upkeep:${system.id}`,
             'done',
-            'Which upkeep was done?',
+            ofSystem('Which upkeep was done?'),
             upkeep.map(({ ref, what, due, overdue }) => ({
               value: ref,
               label: oneLine(what),
