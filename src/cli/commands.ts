@@ -203,7 +203,7 @@ export const COMMANDS: readonly Command[] = [
     name: 'find',
     operands: '[BOOK] [WORDS...]',
     maxOperands: 100,
-    summary: 'Find a measurement, part, decision or piece of work again.',
+    summary: 'Find a reading, part or decision again.',
     about: [
       'Searches every reading, statement, part, piece of work, decision and test. Words come in any order; slips of the pen and other forms of a word are forgiven. Limits all have to hold; numbers compare in any unit of their kind, by the value as read. Limits can stand among the words too: `insulation below 1 MΩ`, `between 30 and 35 mm in steering`, `seacock since 2025`.',
       'The best come first, then the newest, each with its file and line. Ends with 1 where nothing is found. The first word is the book if it is the folder of one; else it is the one here, as with the other commands.',
