@@ -31,6 +31,18 @@ describe('ribband build', () => {
     expect(snapshot(join(cwd, '_site'))).toEqual(before);
   });
 
+  it('tells of a picture that cannot be opened, and makes no site without it', async () => {
+    const cwd = book();
+    const entry = Object.keys(BOOK).find((path) => path.startsWith('entries/')) ?? '';
+    const text = BOOK[entry] ?? '';
+    const photo = 'photos:\n  - { file: photos/label.jpg, alt: "A label" }\n---';
+    put(cwd, { [entry]: text.replace(/\n---/, `\n${photo}`), 'photos/label.jpg': 'not a picture' });
+    const ran = await run(['build'], { cwd });
+    expect([ran.code, ran.out]).toEqual([1, '']);
+    expect(ran.err).toContain('photos/label.jpg:1:1 error photo-unreadable');
+    expect(existsSync(join(cwd, '_site'))).toBe(false);
+  });
+
   it('stops with the list where there is an error, and leaves the old site as it was', async () => {
     const cwd = book();
     expect(await run(['build'], { cwd })).toMatchObject({ code: 0 });
