@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import type { CheckMemory } from '../check/check.js';
 import type { Diagnostic } from '../check/diagnostic.js';
@@ -6,7 +5,7 @@ import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
-import { cacheOf, checkAndReckon, pagesOf, photosOf, renderThrough } from './pipeline.js';
+import { cacheOf, checkAndReckon, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
 
 /** The site of a book in memory, for the server: always what the files say now. */
 
@@ -94,9 +93,7 @@ async function nextState(
     diagnostics: [...diagnostics, ...photos.diagnostics],
     pages: new Map(pages.map((page) => [page.path, page])),
     photos: new Map(photos.published.files.map(({ path, source }) => [path, source])),
-    signature: createHash('sha256')
-      .update(pages.map((page) => page.key).join('\n'))
-      .digest('hex'),
+    signature: fingerprint(folder, today),
   };
 }
 

@@ -45,7 +45,10 @@ export function cacheOf(root: string): Cache {
 }
 
 /** Stands for everything that a book's files say, and for what else is given. */
-function fingerprint({ files, attachments, problems }: BookFolder, ...more: readonly string[]): string {
+export function fingerprint(
+  { files, attachments, problems }: BookFolder,
+  ...more: readonly string[]
+): string {
   const all = [more, files.map(({ path, hash }) => [path, hash]), attachments, problems];
   return createHash('sha256').update(JSON.stringify(all)).digest('base64url');
 }

@@ -24,6 +24,7 @@ export const paths = {
   decisions: 'decisions.html',
   work: 'work.html',
   plan: 'plan.html',
+  drift: 'drift.html',
   upkeep: 'upkeep.html',
   power: 'power.html',
   weights: 'weights.html',

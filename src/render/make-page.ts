@@ -36,21 +36,25 @@ export interface PageParts<View> extends PageFacts<View> {
 export interface LatePageParts<View> extends PageFacts<View> {
   readonly gather: () => View;
   /** Differs wherever what is gathered may differ. */
-  readonly standsFor: readonly unknown[];
+  readonly standsFor: () => readonly unknown[];
 }
 
-/** Makes a page: its key at once, its HTML when it is asked for. */
+/** Makes a page: its key and its HTML when they are asked for. */
 export function makePage<View>(site: Site, parts: PageParts<View>): Page {
-  return makeLatePage(site, { ...parts, gather: () => parts.view, standsFor: [parts.view] });
+  return makeLatePage(site, { ...parts, gather: () => parts.view, standsFor: () => [parts.view] });
 }
 
 /** Makes a page whose key does not need what it shows. */
 export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page {
   const { path, title, section, template, scripts = [] } = parts;
   const root = parts.root ?? (path.includes('/') ? '../' : '');
+  let key: string | undefined;
   return {
     path,
-    key: site.keyOf(path, root, title, section, template.name, ...parts.standsFor),
+    get key() {
+      key ??= site.keyOf(path, root, title, section, template.name, ...parts.standsFor());
+      return key;
+    },
     render: () => {
       const view = parts.gather();
       const contents = renderToString(h(template, { view, html: parts.html?.(view) ?? '' }));

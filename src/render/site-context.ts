@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import type { Reading, TestRun } from '../check/model.js';
 import type { DisplayPreference } from '../quantity/index.js';
 import type { Reckoning, TestResult, TimelinePoint } from '../reckon/model.js';
+import type { Trend } from '../reckon/trend-model.js';
 import { type Digests, digestBook } from './digests.js';
 import { type Links, linksFrom } from './links.js';
 import type { PhotoIndex } from './photo-index.js';
@@ -60,6 +61,8 @@ export interface Site {
   readonly timelinePoints: ReadonlyMap<Reading, TimelinePoint>;
   readonly testResults: ReadonlyMap<TestRun, TestResult>;
   readonly digests: Digests;
+  /** Trends that were reckoned, by point. */
+  readonly trends: Map<string, Trend>;
   /** Rows that several pages share, once they have been made. */
   readonly readingRows: Map<Reading, ReadingRow>;
   /** Makes a page's key from what it shows. */
@@ -105,6 +108,7 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
     timelinePoints: pointsByReading(reckoning),
     testResults: resultsByRun(reckoning),
     digests: digestBook(reckoning.book),
+    trends: new Map(),
     readingRows: new Map(),
     keyOf: (...shown) => createHash('sha1').update(base).update(JSON.stringify(shown)).digest('base64url'),
   };

@@ -2,6 +2,7 @@ import type { Reckoning } from '../reckon/model.js';
 import type { Page } from './page.js';
 import { aboutPage, notFoundPage } from './pages/about.js';
 import { decisionsPage } from './pages/decisions.js';
+import { driftPages } from './pages/drift.js';
 import { entryPages } from './pages/entry.js';
 import { hoursPage } from './pages/hours.js';
 import { logPages } from './pages/log.js';
@@ -56,6 +57,7 @@ export function sitePages({
     ...systemPages(site),
     ...specPages(site),
     ...readingPages(site),
+    ...driftPages(site),
     testsPage(site),
     partsPage(site),
     decisionsPage(site),

@@ -79,7 +79,7 @@ export function entryPages(site: Site): Page[] {
       title: entry.title,
       section: 'log',
       template: EntryPage,
-      standsFor: [
+      standsFor: () => [
         digestEntry(site.digests, entry),
         fromElsewhere(site, entry),
         older?.title,

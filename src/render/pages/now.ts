@@ -56,7 +56,7 @@ export interface NowView {
   readonly first: string | null;
   readonly results: readonly ResultRow[];
   readonly to: Readonly<
-    Record<'specs' | 'decisions' | 'work' | 'upkeep' | 'parts' | 'log' | 'tests', string>
+    Record<'specs' | 'decisions' | 'work' | 'upkeep' | 'drift' | 'parts' | 'log' | 'tests', string>
   >;
 }
 
@@ -109,6 +109,7 @@ function nowView(site: Site, links: Links): NowView {
       specs: links.to(paths.specs),
       decisions: links.to(paths.decisions),
       work: links.to(paths.work),
+      drift: links.to(paths.drift),
       upkeep: links.to(site.frame.without.includes('upkeep') ? paths.work : paths.upkeep),
       parts: links.to(paths.parts),
       log: links.to(paths.log),

@@ -97,7 +97,7 @@ function systemPages(site: Site, id: string, readings: readonly Reading[]): Page
       title: `Readings: ${system.text}${page === 1 ? '' : `, page ${page}`}`,
       section: 'readings',
       template: SystemReadings,
-      standsFor: [
+      standsFor: () => [
         system,
         page,
         readings.length,
@@ -155,8 +155,12 @@ function searchView({ reckoning }: Site, root: string): SearchView {
  */
 function searchData(site: Site): Page[] {
   const { reckoning, digests } = site;
-  const standsFor = [reckoning.book.entries.map(({ hash }) => hash), digests.names, [...digests.systems]];
-  const base = site.keyOf('search', standsFor);
+  let base: string | undefined;
+  const keyOfAll = () => {
+    const entries = reckoning.book.entries.map(({ id, hash }) => [id, hash]);
+    base ??= site.keyOf('search', entries, digests.names, [...digests.systems]);
+    return base;
+  };
   let made: FindData | undefined;
   const data = () => {
     made ??= encode(recordsOf(reckoning), namesOf(reckoning));
@@ -164,7 +168,9 @@ function searchData(site: Site): Page[] {
   };
   const page = (path: string, part: number, contents: () => unknown): Page => ({
     path,
-    key: `${base} ${path}`,
+    get key() {
+      return `${keyOfAll()} ${path}`;
+    },
     render: () => `window.ribbandFind(${part},${scriptSafe(JSON.stringify(contents()))});\n`,
   });
   const parts = Array.from({ length: Math.ceil(recordCount(reckoning) / PART_SIZE) }, (_, at) => at + 1);

@@ -4,7 +4,7 @@ import { printInterval } from '../../quantity/index.js';
 import type { Agreement, SpecState, Standing } from '../../reckon/model.js';
 import { type IntervalChart, intervalChart } from '../charts/intervals.js';
 import { type Link, type Links, paths } from '../links.js';
-import { makePage } from '../make-page.js';
+import { makeLatePage, makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { shownPhoto } from '../photo-index.js';
 import type { ShownPhoto } from '../prose-tree.js';
@@ -92,7 +92,7 @@ function specPage(site: Site, state: SpecState, next: string | null): Page {
   const links = site.nested;
   const contradicted = state.standing === 'contradicted';
   const atStake = site.stakes.get(spec.ref);
-  const view: SpecView = {
+  const gather = (): SpecView => ({
     ...specRow(site, links, state),
     ref: spec.ref,
     title: spec.title,
@@ -107,15 +107,15 @@ function specPage(site: Site, state: SpecState, next: string | null): Page {
     next: next === null ? null : datesInWords(next),
     stake: atStake?.stake ?? null,
     dependents: dependentTree(site, links, atStake?.dependents ?? []),
-  };
-  const parts = {
+  });
+  return makeLatePage(site, {
     path: paths.spec(spec.ref),
     title: spec.title,
     section: 'specs',
     template: SpecPage,
-    view,
-  } as const;
-  return makePage(site, parts);
+    standsFor: () => [gather()],
+    gather,
+  });
 }
 
 function evidenceRows(site: Site, links: Links, { evidence, deciding }: SpecState): EvidenceRow[] {

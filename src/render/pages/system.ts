@@ -3,7 +3,6 @@ import type { Derived, Hazard, Point, System } from '../../check/model.js';
 import { fromSi, printQuantity } from '../../quantity/index.js';
 import { correctionOf } from '../../reckon/corrections.js';
 import type { SpecState, Standing, Timeline } from '../../reckon/model.js';
-import { trendOf } from '../../reckon/trend.js';
 import type { Trend } from '../../reckon/trend-model.js';
 import { shownInUnit } from '../../reckon/values.js';
 import { type Caution, cautionsFor } from '../cautions.js';
@@ -15,6 +14,7 @@ import { type ProseView, proseHtml, proseView } from '../prose.js';
 import { type ReadingRow, readingRow } from '../rows.js';
 import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
+import { trendFor } from '../trends.js';
 import { type ShownValue, showHours, showMeasured } from '../values.js';
 import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
@@ -95,14 +95,14 @@ export function systemPages(site: Site): Page[] {
   const gathered = gatherBySystem(site);
   return [...site.reckoning.book.systems.values()].map((system) => {
     // Trends take long, and follow from what the rest of the page and its points' readings say.
-    const standsFor = [systemView(site, system, gathered, () => null), trendOrigins(site, system)];
+    const standsFor = () => [systemView(site, system, gathered, () => null), trendOrigins(site, system)];
     return makeLatePage(site, {
       path: paths.system(system.id),
       title: system.title,
       section: 'systems',
       template: SystemPage,
       standsFor,
-      gather: () => systemView(site, system, gathered, (timeline) => trendOf(timeline, site.reckoning.asOf)),
+      gather: () => systemView(site, system, gathered, (timeline) => trendFor(site, timeline)),
       html: ({ prose }) => proseHtml(site, prose),
     });
   });
