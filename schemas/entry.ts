@@ -88,7 +88,8 @@ const readingDetail = {
     .meta(doc({ about: 'A remark on this one value.', example: 'after two hours of rest only' })),
 };
 
-const pointReadingSchema = z.strictObject({
+/** A reading of a point in full. */
+export const longReadingSchema = z.strictObject({
   point: refSchema.meta(
     doc({ about: 'The point of a system file that was measured.', example: 'house-dc.rest-voltage' }),
   ),
@@ -138,7 +139,7 @@ const shortReadingSchema = z
   .meta({ minProperties: 1, maxProperties: 1 });
 
 /** A reading: point and value in one, or in full, or of a thing named in plain words. */
-export const measurementSchema = z.union([pointReadingSchema, freeReadingSchema, shortReadingSchema]).meta(
+export const measurementSchema = z.union([longReadingSchema, freeReadingSchema, shortReadingSchema]).meta(
   doc({
     about:
       'One reading. Short: the point and its value. In full: `point` or `what`, `value`, and how it was taken. It can be told in the prose instead, as `:reading[318 ± 6 Ah]{point="house-dc.capacity" with="clamp-meter" under-ambient="19 °C"}`.',
@@ -150,7 +151,7 @@ export const measurementSchema = z.union([pointReadingSchema, freeReadingSchema,
  * A reading told in the prose, brought into the long form: `:reading[VALUE]{point="…" with="…"}`. Its
  * attributes are the fields of the long form; a condition is an attribute `under-NAME`.
  */
-export const inlineReadingSchema = z.union([pointReadingSchema, freeReadingSchema]);
+export const inlineReadingSchema = z.union([longReadingSchema, freeReadingSchema]);
 
 const statementSchema = z.strictObject({
   spec: refSchema.meta(

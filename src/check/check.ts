@@ -17,7 +17,7 @@ import { gatherNames, type Names } from './names.js';
 import { type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
 import { type PlaceMemory, placeProblems } from './placing.js';
 import type { PlacedProblem, Problem } from './problem.js';
-import { checkEntryDate } from './rules/dates.js';
+import { checkEntryDate, type NamedFiles, namedFiles } from './rules/dates.js';
 import { checkDecisions } from './rules/decisions.js';
 import { checkItems } from './rules/items.js';
 import { checkMeters } from './rules/meters.js';
@@ -66,7 +66,7 @@ export async function checkBook(
   problems.push(...(head?.problems ?? []));
 
   const { names, systems, written } = declare(of('system'), of('entry'), head?.head ?? null, problems);
-  const entries = buildEntries(written, names, today, problems);
+  const entries = buildEntries(written, names, { today, named: namedFiles(folder.files) }, problems);
   checkAcross(entries, names, folder, problems);
   const plans = checkPlans(of('power-plan')[0], of('weights-plan')[0], names, problems);
 
@@ -137,14 +137,14 @@ function declare(
 function buildEntries(
   files: readonly ParsedFile[],
   names: Names,
-  today: string,
+  { today, named }: { readonly today: string; readonly named: NamedFiles },
   problems: Problem[],
 ): readonly Entry[] {
   const entries: Entry[] = [];
   const seen = new Map<string, string>();
   for (const file of files) {
     const written = file.data as EntryData;
-    const { problems: dates, dated } = checkEntryDate(file, written.date, written.title, today);
+    const { problems: dates, dated } = checkEntryDate(file, written.date, written.title, today, named);
     const { entry, problems: found } = buildEntry(file, written, names);
     problems.push(...dates, ...found);
     const twin = seen.get(entry.id);

@@ -15,10 +15,17 @@ export interface Edit {
   readonly text: string;
 }
 
-/** A mend that is safe to make without asking. */
+/** A new name for a file; both are paths from the book's folder. */
+export interface Rename {
+  readonly from: string;
+  readonly to: string;
+}
+
+/** A mend that is safe to make without asking: edits of text, or a new name for the file. */
 export interface Fix {
   readonly title: string;
   readonly edits: readonly Edit[];
+  readonly rename?: Rename;
 }
 
 export interface Span {

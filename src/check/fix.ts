@@ -27,8 +27,8 @@ function collide(a: Edit, b: Edit): boolean {
   return a.file === b.file && a.offset <= b.offset + b.length && b.offset <= a.offset + a.length;
 }
 
-/** From the last edit to the first, so that the places of those before stay true. */
-function applyEdits(text: string, edits: readonly Edit[]): string {
+/** Makes edits that do not touch each other: from the last to the first, so that the places of those before stay true. */
+export function applyEdits(text: string, edits: readonly Edit[]): string {
   return [...edits]
     .sort((a, b) => b.offset - a.offset)
     .reduce(

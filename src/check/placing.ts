@@ -1,10 +1,10 @@
 import type { SourceFile } from '../read/folder.js';
-import type { Stretch, Thorough } from '../read/thorough.js';
+import type { PathPart, Stretch, Thorough } from '../read/thorough.js';
 import { CODES } from './codes.js';
 import type { Diagnostic, Fix, Span } from './diagnostic.js';
 import { look } from './parse.js';
 import type { PlacedProblem, Problem } from './problem.js';
-import { QUOTED } from './problem.js';
+import { LONG_FORM, QUOTED } from './problem.js';
 
 /** Last step of checking: paths become stretches of text, stretches become lines and columns. */
 
@@ -31,14 +31,13 @@ export async function placeProblems(
   const found: Diagnostic[] = placed.map((problem) =>
     diagnose(problem, sources.get(problem.file)?.text ?? '', null),
   );
-  const stretchOf = async (problem: Problem, source: SourceFile): Promise<Stretch> => {
-    const part = problem.part ?? 'value';
-    const name = JSON.stringify([part, ...problem.at.path]);
+  const stretchOf: StretchOf = async (source, path, part) => {
+    const name = JSON.stringify([part, ...path]);
     const known = memory.recallPlace(source, name);
     if (known !== undefined) return known;
     const close = looked.get(source.path) ?? (await look(source));
     looked.set(source.path, close);
-    const stretch = close.locate(problem.at.path, part);
+    const stretch = close.locate(path, part);
     memory.keepPlace(source, name, stretch);
     return stretch;
   };
@@ -48,45 +47,66 @@ export async function placeProblems(
     counts.set(problem.at.file, count);
     if (count > MAX_PLACED) continue;
     const source = sources.get(problem.at.file);
-    const whole = source === undefined ? { offset: 0, length: 0 } : await stretchOf(problem, source);
-    found.push(place(problem, source?.text ?? '', whole));
+    if (source === undefined) found.push(place(problem, '', NOWHERE, null));
+    else {
+      const { mend, part = 'value' } = problem;
+      const whole = await stretchOf(source, problem.at.path, part);
+      const beside = mend?.at === undefined ? null : await stretchOf(source, mend.at.path, mend.at.part);
+      found.push(place(problem, source.text, whole, beside));
+    }
   }
   return capped(found.sort(byPlace));
 }
 
-function place(problem: Problem, text: string, whole: Stretch): Diagnostic {
-  const written = text.slice(whole.offset, whole.offset + whole.length);
-  const stretch = problem.slice === undefined ? whole : narrow(whole, written, problem.slice);
-  const fix = problem.mend === undefined ? null : fixOf(problem, problem.mend, stretch, text);
-  return diagnose({ ...problem, file: problem.at.file, ...stretch }, text, fix);
+type StretchOf = (source: SourceFile, path: Problem['at']['path'], part: PathPart) => Promise<Stretch>;
+
+const NOWHERE: Stretch = { offset: 0, length: 0 };
+
+/** @param beside what the mend takes the place of, where it is not what is pointed at. */
+function place(problem: Problem, text: string, whole: Stretch, beside: Stretch | null): Diagnostic {
+  const inside = problem.slice === undefined ? whole : narrow(whole, text, problem.slice);
+  const stretch = inside ?? whole;
+  const { file } = problem.at;
+  return diagnose({ ...problem, file, ...stretch }, text, fixOf(problem, beside ?? inside, text));
 }
 
-/** A piece of a value; quotes around the value are stepped over. A value in several lines is marked whole. */
-function narrow(
-  whole: { offset: number; length: number },
-  written: string,
-  slice: { offset: number; length: number },
-) {
+/**
+ * The stretch of a piece of a value; quotes around the value are stepped over. Null where places in the value are
+ * not places in the text: in several lines, or in quotes where a sign may be written as several.
+ */
+export function narrow(whole: Stretch, text: string, slice: Stretch): Stretch | null {
+  const written = text.slice(whole.offset, whole.offset + whole.length);
   const quote = /^["']/.test(written) ? 1 : 0;
-  // Inside quotes a sign may be written as several: then places in the value are not places in the text.
-  if (quote === 1 && /\\|''/.test(written)) return whole;
+  if (quote === 1 && /\\|''/.test(written)) return null;
   const inside = quote + slice.offset + slice.length <= whole.length;
   return inside && !written.includes('\n')
     ? { offset: whole.offset + quote + slice.offset, length: Math.max(1, slice.length) }
-    : whole;
+    : null;
 }
 
-function fixOf(
-  problem: Problem,
-  mend: { title: string; text: string },
-  stretch: { offset: number; length: number },
-  text: string,
-): Fix {
-  const replacement =
-    mend.text === QUOTED
-      ? JSON.stringify(text.slice(stretch.offset, stretch.offset + stretch.length))
-      : mend.text;
-  return { title: mend.title, edits: [{ file: problem.at.file, ...stretch, text: replacement }] };
+function fixOf({ at: { file }, mend, rename }: Problem, stretch: Stretch | null, text: string): Fix | null {
+  if (rename !== undefined)
+    return { title: `Rename it to \`${rename}\``, edits: [], rename: { from: file, to: rename } };
+  if (mend === undefined || stretch === null) return null;
+  const replacement = replacementOf(mend.text, stretch, text);
+  return replacement === null
+    ? null
+    : { title: mend.title, edits: [{ file, ...stretch, text: replacement }] };
+}
+
+function replacementOf(put: string, { offset, length }: Stretch, text: string): string | null {
+  const there = text.slice(offset, offset + length);
+  if (put === QUOTED) return JSON.stringify(there);
+  return put === LONG_FORM ? longForm(there, text, offset) : put;
+}
+
+/** The key of a short reading as the beginning of a long one; null where its surroundings leave doubts. */
+function longForm(key: string, text: string, offset: number): string | null {
+  const before = text.slice(text.lastIndexOf('\n', offset - 1) + 1, offset);
+  if (before.includes('{')) return `point: ${key}, value`;
+  if (!/^[ ]*-[ ]+$/.test(before)) return null;
+  const lineEnd = text.includes('\r\n') ? '\r\n' : '\n';
+  return `point: ${key}${lineEnd}${' '.repeat(before.length)}value`;
 }
 
 function diagnose(problem: PlacedProblem, text: string, fix: Fix | null): Diagnostic {

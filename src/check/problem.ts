@@ -18,8 +18,14 @@ export interface Pointing {
   readonly part?: 'key' | 'value';
   /** Offset and length inside the value as written, where only a piece of it is wrong. */
   readonly slice?: { readonly offset: number; readonly length: number };
-  /** What to put in place of what is pointed at, where that mends it safely. */
-  readonly mend?: { readonly title: string; readonly text: string };
+  /** What to put in place of what is pointed at, or of what stands `at` another path, where that mends it safely. */
+  readonly mend?: {
+    readonly title: string;
+    readonly text: string;
+    readonly at?: { readonly path: Place['path']; readonly part: 'key' | 'value' };
+  };
+  /** The path that the file should have, where giving it that one mends it safely. */
+  readonly rename?: string;
 }
 
 export interface Problem extends Said, Pointing {
@@ -49,3 +55,6 @@ export function collector(file: string): { readonly problems: Problem[]; readonl
 
 /** Stands for "what is there, in quotes": digits that YAML would drop have to be taken from the text itself. */
 export const QUOTED = '\u0000quoted';
+
+/** Stands for the key that is there, made into the beginning of the long form of a reading. */
+export const LONG_FORM = '\u0000long form';

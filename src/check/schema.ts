@@ -1,14 +1,21 @@
 import { z } from 'zod';
 import { bookSchema } from '../../schemas/book.js';
-import { entrySchema, type InlineReading, inlineReadingSchema } from '../../schemas/entry.js';
+import { dateSchema } from '../../schemas/common.js';
+import {
+  entrySchema,
+  type InlineReading,
+  inlineReadingSchema,
+  longReadingSchema,
+} from '../../schemas/entry.js';
 import { powerPlanSchema } from '../../schemas/power-plan.js';
 import { systemSchema } from '../../schemas/system.js';
 import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
+import { dayMeant } from './day-meant.js';
 import { TOLD } from './inline.js';
 import * as m from './messages.js';
 import { nearest, sameButForm } from './nearest.js';
-import { QUOTED, type Report, type Said } from './problem.js';
+import { LONG_FORM, type Pointing, QUOTED, type Report, type Said } from './problem.js';
 
 /** Holds what was written against the schema of its file, and says in the trade's words what does not fit. */
 
@@ -101,8 +108,19 @@ function tell(issue: Issue, above: Path, context: Context): void {
   } else if (issue.code === 'too_big' && issue.origin === 'string' && isUnsaid(issue)) {
     context.report(m.tooLong(Number(issue.maximum)), path);
   } else {
-    context.report(m.badForm(issue.message), path);
+    const schema = schemaAt(context.schema, path, context.data);
+    context.report(m.badForm(issue.message), path, dateMend(value, schema));
   }
+}
+
+/** A date in another form is put into the one that is due, where it can only mean one day. */
+function dateMend(value: unknown, schema: z.ZodType | null): Pointing {
+  const day = isDate(schema) ? dayMeant(String(value)) : null;
+  return day === null ? {} : { mend: { title: `Write \`${day}\``, text: day } };
+}
+
+function isDate(schema: z.ZodType | null): boolean {
+  return schema === dateSchema || schema?.meta()?.['x-unit'] === 'date';
 }
 
 /** Whether the schema leaves it to zod to say what is wrong, which zod does in a programmer's words. */
@@ -191,7 +209,7 @@ function tellType(
       context.report(m.needsQuotes(shapeOf(value)), path, {
         mend: { title: 'Put it in quotes', text: QUOTED },
       });
-    else context.report(m.badForm(issue.message), path);
+    else context.report(m.badForm(issue.message), path, dateMend(value, schema));
   } else if (issue.expected === 'boolean') {
     tellNoBoolean(path, value, context);
   } else if (isUnsaid(issue) || typeof value === 'object') {
@@ -220,8 +238,15 @@ function tellUnion(
 ): void {
   const point = isGroup(value) ? shortFormPoint(issue, value) : null;
   if (point !== null) {
-    const extra = Object.keys(value as object).find((key) => key !== point) ?? point;
-    context.report(m.shortFormFull(point), [...path, extra], { part: 'key' });
+    const others = Object.keys(value as object).filter((key) => key !== point);
+    // What stands beside the point says how the reading was taken, if the long form has such fields.
+    const beside = Object.fromEntries(others.map((key) => [key, valueAt(value, [key])]));
+    const fits = longReadingSchema.safeParse({ point, value: valueAt(value, [point]), ...beside });
+    const at = { path: [...path, point], part: 'key' as const };
+    context.report(m.shortFormFull(point), [...path, others[0] ?? point], {
+      part: 'key',
+      ...(fits.success ? { mend: { title: 'Write it in full', text: LONG_FORM, at } } : {}),
+    });
     return;
   }
   const [best] = issue.errors

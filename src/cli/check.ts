@@ -6,7 +6,7 @@ import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
 import { todayOf } from './day.js';
 import type { Effects } from './effects.js';
-import { hasErrors, type Told, tellFolder } from './pipeline.js';
+import { checkFolder, hasErrors, type Told, tellFolder } from './pipeline.js';
 import { asSeenFrom } from './problems.js';
 import { EXIT } from './refusal.js';
 
@@ -14,20 +14,21 @@ import { EXIT } from './refusal.js';
 export const check: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
-  const first = await tellFolder(root, today);
-  const checked = given.has('fix') ? await mend(first, root, today, given, effects) : first;
+  const checked = given.has('fix') ? await mend(root, today, given, effects) : await tellFolder(root, today);
   await report(checked, root, given, effects);
   return hasErrors(checked.diagnostics) ? EXIT.problems : EXIT.clean;
 };
 
 /** Mends what is safe to mend and says what it was: where other programs read the output, on the error stream. */
-async function mend(first: Told, root: string, today: string, given: Given, effects: Effects) {
+async function mend(root: string, today: string, given: Given, effects: Effects): Promise<Told> {
   const { mendBook } = await import('./mend.js');
-  const { lines, checked } = await mendBook(first, root, () => tellFolder(root, today));
+  const { lines, renamed, ordered, checked } = await mendBook(root, () => checkFolder(root, today));
+  if (given.has('quiet')) return checked;
   const tell = (given.value('format') ?? 'text') === 'text' ? effects.out : effects.err;
-  if (!given.has('quiet'))
-    for (const { file, line, now } of lines)
-      tell(`Mended ${seenFrom(effects.cwd, join(root, file))}:${line}: ${now}\n`);
+  const seen = (file: string) => seenFrom(effects.cwd, join(root, file));
+  for (const { file, line, now } of lines) tell(`Mended ${seen(file)}:${line}: ${now}\n`);
+  for (const { from, to } of renamed) tell(`Renamed ${seen(from)}: now ${seen(to)}\n`);
+  for (const file of ordered) tell(`Put the fields of ${seen(file)} in order\n`);
   return checked;
 }
 

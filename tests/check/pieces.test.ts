@@ -5,7 +5,7 @@ import { isDay } from '../../src/check/build/values.js';
 import { nearest, sameButForm } from '../../src/check/nearest.js';
 import type { ParsedFile } from '../../src/check/parse.js';
 import { spanOf } from '../../src/check/placing.js';
-import { checkEntryDate, nameFor, slug } from '../../src/check/rules/dates.js';
+import { checkEntryDate, namedFiles, nameFor, slug } from '../../src/check/rules/dates.js';
 import { findLoop } from '../../src/check/rules/loop.js';
 import { checkPhotoPath, photoFromProse } from '../../src/check/rules/photos.js';
 
@@ -213,7 +213,7 @@ describe('days', () => {
 describe('the names of entries', () => {
   function problemsOf(path: string, date: string, title: string): readonly string[] {
     const file = { source: { path, role: 'entry', text: '', hash: '' }, data: null, body: '' } as ParsedFile;
-    return checkEntryDate(file, date, title, '2099-12-31').problems.map(({ code }) => code);
+    return checkEntryDate(file, date, title, '2099-12-31', namedFiles([])).problems.map(({ code }) => code);
   }
   const date = fc
     .date({ min: new Date('1950-01-01'), max: new Date('2090-01-01'), noInvalidDate: true })

@@ -203,6 +203,56 @@ Grüße, measurements of old are left alone here.
     expect((JSON.parse(out) as { version: number }).version).toBe(1);
   });
 
+  it('mends days, units, a short form that is too full, the name of the file and the order of fields', async () => {
+    const wrong = `---
+title: A look around  # before breakfast
+date: 19 April 2026
+systems: [house-dc]
+measurements:
+  - house-dc.rest-voltage: 12.6 v
+    with: clamp
+  # the spare
+  - { what: spare battery, value: 12.4 volts }
+---
+It gave :reading[12.5 V]{point="house-dc.rest-voltage" under-load="2 amperes"}, :reading[3 metres]{what="lead"}.
+`.replaceAll('\n', '\r\n');
+    const cwd = book({ 'entries/2026/Look.md': wrong });
+    const { code, out } = await run(['check', '--fix'], { cwd });
+    const to = 'entries/2026/2026-04-19-a-look-around.md';
+    expect(out).toContain(`Renamed entries/2026/Look.md: now ${to}\n`);
+    expect(out).toContain(`Put the fields of ${to} in order\n`);
+    expect(code).toBe(0);
+    expect(readdirSync(join(cwd, 'entries/2026'))).not.toContain('Look.md');
+    expect(readFileSync(join(cwd, to), 'utf8')).toBe(
+      `---
+date: 2026-04-19
+title: A look around  # before breakfast
+systems: [house-dc]
+measurements:
+  - point: house-dc.rest-voltage
+    value: 12.6 V
+    with: clamp
+  # the spare
+  - { what: spare battery, value: 12.4 V }
+---
+It gave :reading[12.5 V]{point="house-dc.rest-voltage" under-load="2 amperes"}, :reading[3 m]{what="lead"}.
+`.replaceAll('\n', '\r\n'),
+    );
+    const again = await run(['check', '--fix'], { cwd });
+    expect(again).toEqual(await run(['check'], { cwd }));
+  });
+
+  it('gives no file a name that something else has by now', async () => {
+    const entry = '---\ndate: 2026-04-19\ntitle: Look\nsystems: [house-dc]\n---\n';
+    const cwd = book({ 'entries/2026/a.md': entry, 'entries/2026/b.md': entry });
+    const { code, out } = await run(['check', '--fix'], { cwd });
+    expect(code).toBe(1);
+    expect(out.match(/^Renamed/gm)).toHaveLength(1);
+    expect(readdirSync(join(cwd, 'entries/2026'))).toEqual(
+      expect.arrayContaining(['2026-04-19-look.md', 'b.md']),
+    );
+  });
+
   it('writes nothing where there is nothing to mend', async () => {
     const cwd = book(BROKEN);
     const file = join(cwd, 'entries/2026/2026-04-19-broken.md');

@@ -14,7 +14,7 @@ import type { Code } from '../codes.js';
 import * as m from '../messages.js';
 import type { Claim, Place } from '../model.js';
 import { nearest } from '../nearest.js';
-import type { Report, Said } from '../problem.js';
+import type { Pointing, Report, Said } from '../problem.js';
 
 /** Reading single values of a file: each returns the value, or reports what is wrong and returns null. */
 
@@ -73,8 +73,19 @@ function reportProblem(
   report(
     saidOf(problem, wordsOnly ? 'not-a-quantity' : as),
     path,
-    inside ? { slice: { offset, length } } : {},
+    inside ? { slice: { offset, length }, ...unitMend(problem, written.slice(offset, offset + length)) } : {},
   );
+}
+
+/**
+ * A unit in the wrong case is put right where only one unit that fits is spelt with these letters. An M at the
+ * front is no slip of case: it is a thousand million times the m.
+ */
+function unitMend({ code, choices }: QuantityProblem, written: string): Pointing {
+  if (code !== 'unknown-unit' || /^M./.test(written)) return {};
+  const same = choices.filter((choice) => choice.toLowerCase() === written.toLowerCase());
+  const [unit] = same;
+  return unit === undefined || same.length > 1 ? {} : { mend: { title: `Write \`${unit}\``, text: unit } };
 }
 
 /** A quantity of a kind, or of whatever kind its unit has by itself. */

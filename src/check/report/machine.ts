@@ -49,10 +49,11 @@ function sarifResult(diagnostic: Diagnostic, ruleIndex: number) {
   const artifactLocation = { uri: uriOf(diagnostic.file) };
   const region = regionOf(span);
   const fixes =
-    fix === null
+    // A new name for a file is nothing that SARIF can say.
+    fix === null || fix.edits.length === 0
       ? {}
       : {
-          fixes: [{ description: { text: fix.title }, artifactChanges: sarifChanges(fix.edits, diagnostic) }],
+          fixes: [{ description: { text: fix.title }, artifactChanges: sarifChanges(fix.edits) }],
         };
   return {
     ruleId: diagnostic.code,
@@ -66,10 +67,11 @@ function sarifResult(diagnostic: Diagnostic, ruleIndex: number) {
   };
 }
 
-function sarifChanges(edits: NonNullable<Diagnostic['fix']>['edits'], { span }: Diagnostic) {
-  return edits.map((edit) => ({
-    artifactLocation: { uri: uriOf(edit.file) },
-    replacements: [{ deletedRegion: regionOf(span), insertedContent: { text: edit.text } }],
+function sarifChanges(edits: NonNullable<Diagnostic['fix']>['edits']) {
+  return edits.map(({ file, offset, length, text }) => ({
+    artifactLocation: { uri: uriOf(file) },
+    // What a mend takes the place of need not be what is marked.
+    replacements: [{ deletedRegion: { charOffset: offset, charLength: length }, insertedContent: { text } }],
   }));
 }
 

@@ -1,3 +1,4 @@
+import type { SourceFile } from '../../read/folder.js';
 import { isDay } from '../build/values.js';
 import * as m from '../messages.js';
 import type { ParsedFile } from '../parse.js';
@@ -17,6 +18,7 @@ export function checkEntryDate(
   date: string,
   title: string,
   today: string,
+  named: NamedFiles,
 ): { readonly problems: readonly Problem[]; readonly dated: boolean } {
   const { path } = file.source;
   const at = { file: path, path: ['date'] };
@@ -26,12 +28,43 @@ export function checkEntryDate(
   else if (date > today) problems.push({ ...m.dateInFuture(date, today), at });
   // Some disks keep an ä as a letter and its dots: the same name, in two ways of writing it.
   const name = NAME.exec(path.normalize('NFC'));
-  if (name === null) problems.push({ ...m.fileName(path, nameFor(date, title)), at });
-  else if (name[2] !== undefined && name[2] !== date)
-    problems.push({ ...m.dateNotInName(date, name[2]), at });
-  else if (name[1] !== undefined && name[1] !== date.slice(0, 4))
-    problems.push({ ...m.fileName(path, nameFor(date, title)), at });
+  const due = nameFor(date, title);
+  const renamed = (to: string) => (dated && date <= today && named.mayBecome(path, to) ? { rename: to } : {});
+  const inName = name?.[2] ?? date;
+  if (name === null) problems.push({ ...m.fileName(path, due), at, ...renamed(due) });
+  else if (inName !== date) {
+    // Where both days could be meant, nobody but the writer knows which of the two is wrong.
+    const mend = isDay(inName) && inName <= today ? {} : renamed(due);
+    problems.push({ ...m.dateNotInName(date, inName), at, ...mend });
+  } else if (name[1] !== undefined && name[1] !== date.slice(0, 4)) {
+    const place = `entries/${date.slice(0, 4)}/${path.slice(path.lastIndexOf('/') + 1)}`;
+    problems.push({ ...m.fileName(path, due), at, ...renamed(place) });
+  }
   return { problems, dated };
+}
+
+/** Which names the files of a book have, and which of them other files speak of. */
+export interface NamedFiles {
+  /** Whether a file may be given another path without taking anything's place or leaving a link leading nowhere. */
+  readonly mayBecome: (from: string, to: string) => boolean;
+}
+
+/** @param files all files of the book. */
+export function namedFiles(files: readonly Pick<SourceFile, 'path' | 'text'>[]): NamedFiles {
+  // Some disks take `Look.md` and `look.md` for one file.
+  const taken = new Map(files.map(({ path }) => [path.toLowerCase(), path]));
+  return {
+    mayBecome: (from, to) => {
+      const there = taken.get(to.toLowerCase());
+      if (there !== undefined && there !== from) return false;
+      const [before, after] = [fileOf(from), fileOf(to)];
+      return before === after || !files.some(({ text }) => text.includes(before));
+    },
+  };
+}
+
+function fileOf(path: string): string {
+  return path.slice(path.lastIndexOf('/') + 1);
 }
 
 /** The path that an entry of that date and title should have. */
