@@ -138,6 +138,12 @@ function DueSoon({ view }: { view: NowView }): VNode {
       <a href={view.to.upkeep}>All upkeep</a>
       <br />
       {overdue} overdue, {soon} in the next 60 days
+      {view.readingCount > 0 && (
+        <>
+          <br />
+          <a href={view.to.drift}>What drifts</a>
+        </>
+      )}
     </>
   );
   return (
