@@ -138,10 +138,10 @@ function DueSoon({ view }: { view: NowView }): VNode {
       <a href={view.to.upkeep}>All upkeep</a>
       <br />
       {overdue} overdue, {soon} in the next 60 days
-      {view.readingCount > 0 && (
+      {view.drift !== null && (
         <>
           <br />
-          <a href={view.to.drift}>What drifts</a>
+          <a href={view.drift}>What drifts</a>
         </>
       )}
     </>

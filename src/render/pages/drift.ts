@@ -32,7 +32,7 @@ export interface DriftView {
 
 /** Makes the page of what drifts, where anything is read. */
 export function driftPages(site: Site): Page[] {
-  const read = [...site.reckoning.timelines.values()].filter(({ last }) => last !== null);
+  const read = pointsRead(site);
   if (read.length === 0) return [];
   const { digests, reckoning } = site;
   const page = makeLatePage(site, {
@@ -51,6 +51,11 @@ export function driftPages(site: Site): Page[] {
     gather: () => driftView(site, read),
   });
   return [page];
+}
+
+/** Points at which anything was read. */
+export function pointsRead({ reckoning }: Site): readonly Timeline[] {
+  return [...reckoning.timelines.values()].filter(({ last }) => last !== null);
 }
 
 interface Known {

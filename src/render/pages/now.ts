@@ -13,6 +13,7 @@ import type { Stake } from '../stakes.js';
 import { showClaim } from '../values.js';
 import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type DecisionView, decisionView } from './decisions.js';
+import { pointsRead } from './drift.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
 import { latestResults, type ResultRow } from './tests.js';
@@ -55,8 +56,10 @@ export interface NowView {
   /** Day of the first entry. */
   readonly first: string | null;
   readonly results: readonly ResultRow[];
+  /** Address of the page of what drifts; null where nothing is read at a point. */
+  readonly drift: string | null;
   readonly to: Readonly<
-    Record<'specs' | 'decisions' | 'work' | 'upkeep' | 'drift' | 'parts' | 'log' | 'tests', string>
+    Record<'specs' | 'decisions' | 'work' | 'upkeep' | 'parts' | 'log' | 'tests', string>
   >;
 }
 
@@ -105,11 +108,11 @@ function nowView(site: Site, links: Links): NowView {
     readingCount: site.reckoning.readings.length,
     first: book.entries[0]?.date ?? null,
     results: latestResults(site, links, ROWS.results),
+    drift: pointsRead(site).length === 0 ? null : links.to(paths.drift),
     to: {
       specs: links.to(paths.specs),
       decisions: links.to(paths.decisions),
       work: links.to(paths.work),
-      drift: links.to(paths.drift),
       upkeep: links.to(site.frame.without.includes('upkeep') ? paths.work : paths.upkeep),
       parts: links.to(paths.parts),
       log: links.to(paths.log),
