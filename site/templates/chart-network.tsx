@@ -7,6 +7,8 @@ import { ScrollRegion } from './pieces.js';
 /** Steps towards a goal in time: today at the left, a line for each step, its name above its bar. */
 
 const BOX = { width: 880, left: 8, right: 872, top: 26, row: 34 };
+/** Nearer than this to an edge, half of a day's name would lie outside. */
+const EDGE = 24;
 const DAY = 86_400_000;
 
 /** Width of a letter at the size of the names, on average. */
@@ -27,7 +29,13 @@ export function NetworkFigure({ chart }: { chart: NetworkChart }): VNode {
             {ticks.map((tick) => (
               <>
                 <path d={`M${tenth(x(tick))} ${BOX.top - 6}V${bottom}`} />
-                <text x={tenth(x(tick))} y={BOX.top - 11} text-anchor="middle">
+                <text
+                  x={tenth(x(tick))}
+                  y={BOX.top - 11}
+                  text-anchor={
+                    x(tick) < BOX.left + EDGE ? 'start' : x(tick) > BOX.right - EDGE ? 'end' : 'middle'
+                  }
+                >
                   {timeWords(tick, x)}
                 </text>
               </>
@@ -49,6 +57,10 @@ export function NetworkFigure({ chart }: { chart: NetworkChart }): VNode {
         </span>
         <span>
           <Key class="part" d="M7 1l6 6-6 6-6-6z" tail="M13 7h13m0-3v6" /> a part, and how late it may come
+        </span>
+        <span>
+          At the pace of fast weeks, as if jobs that do not wait on each other went on side by side: one pair
+          of hands takes longer.
         </span>
       </figcaption>
     </figure>
