@@ -18,11 +18,11 @@ export interface Listener {
   readonly failed: () => void;
 }
 
-/** Begins with the names. @returns what loads the rest; it may be called any number of times */
+/** Begins with the names and the newest records. @returns what loads the rest; it may be called any number of times */
 export function openLoader(root: string, listener: Listener): () => void {
   let parts = 0;
   let asked = false;
-  let headIsThere = false;
+  let come = 0;
   const load = (path: string) => loadScript(`${root}data/${path}.js`, listener.failed);
   const next = (part: number) => {
     if (part <= parts) load(`find-${part}`);
@@ -30,20 +30,21 @@ export function openLoader(root: string, listener: Listener): () => void {
   window.ribbandFind = (part, data) => {
     if ('records' in data) {
       parts = data.parts;
-      headIsThere = true;
       listener.head(data);
-      if (asked) next(1);
+      // The newest are there before anybody asks.
+      next(1);
       return;
     }
     listener.part(data);
+    come = part;
     // One after the other, each in a task of its own, so that a key is never kept waiting.
-    setTimeout(() => next(part + 1), 0);
+    if (asked) setTimeout(() => next(part + 1), 0);
   };
   load('find');
   return () => {
     if (asked) return;
     asked = true;
-    if (headIsThere) next(1);
+    if (come > 0) next(come + 1);
   };
 }
 

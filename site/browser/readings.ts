@@ -29,6 +29,9 @@ const QUIET = 700;
 /** Milliseconds without a key after which the next one begins a new step of going back. */
 const ONE_STEP = 2000;
 
+/** Milliseconds between two showings of what is found while it is still coming in. */
+const BETWEEN = 150;
+
 /** Points that are offered for drawing; the others can be asked for by the limit on points. */
 const MOST_POINTS = 60;
 
@@ -59,9 +62,12 @@ function start(parts: Parts): void {
   let lastKey = Number.NEGATIVE_INFINITY;
   let saying = 0;
   let later = 0;
+  let drawn = Number.NEGATIVE_INFINITY;
 
   const draw = () => {
+    clearTimeout(later);
     later = 0;
+    drawn = performance.now();
     if (table === null) return;
     const plan = planOf(state.query, table.head);
     form.showProblems(plan.problems);
@@ -120,11 +126,11 @@ function start(parts: Parts): void {
     },
     part: (part) => {
       table?.add(part);
-      // While parts come one after the other, what is found is shown now and then, and at the end.
-      if (table !== null && table.rows === table.head.records) {
-        clearTimeout(later);
-        draw();
-      } else if (later === 0) later = window.setTimeout(draw, 120);
+      // While parts come one after the other, what is found is shown at once, now and then, and at the end.
+      const isLast = table !== null && table.rows === table.head.records;
+      const wait = isLast ? 0 : drawn + BETWEEN - performance.now();
+      if (wait > 0 && later === 0) later = window.setTimeout(draw, wait);
+      else if (wait <= 0) draw();
     },
     failed: () => {
       parts.said.textContent = 'The records could not be loaded. The tables by system have all readings.';

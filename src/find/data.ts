@@ -43,8 +43,8 @@ export interface FindHead {
 export type ConditionData = readonly [name: string, unit: number, value: string];
 
 /**
- * A stretch of records. Every column has one value a record; -1 (in `note`, `says` and other texts too) is
- * none. Days, entries and titles are differences from the record before.
+ * A stretch of records. Every column has one value a record; NONE (in `note`, `says` and other texts too) is
+ * none. Days and entries are differences from the record before.
  */
 export interface FindPart {
   /** Texts that this part is the first to name; they go on where the part before ended. */
@@ -85,7 +85,7 @@ export const COLUMNS = [
 export type ColumnName = (typeof COLUMNS)[number];
 
 /** Columns that hold the difference from the record before. */
-export const DIFFERENCES: ReadonlySet<ColumnName> = new Set(['day', 'entry', 'ref', 'title']);
+export const DIFFERENCES: ReadonlySet<ColumnName> = new Set(['day', 'entry']);
 
 /** A day that is not known. */
 export const NO_DAY = -1_000_000;
@@ -95,6 +95,14 @@ export const PART_SIZE = 4000;
 
 /** The place of a name where there is none. */
 export const NONE = -1;
+
+/** Stands for what the record's point says already: its system, title, ref and unit. */
+export const AS_POINT = -2;
+
+/** The texts that come before those of the first part: the title and the ref of each point. */
+export function firstTexts(points: readonly PointName[]): string[] {
+  return points.flatMap(({ title, ref }) => [title, ref]);
+}
 
 /** Days since 1 January 1970. @param date `YYYY-MM-DD`. */
 export function dayNumber(date: string): number {

@@ -1,6 +1,7 @@
 import type { DisplayPreference, Quantity } from '../quantity/index.js';
 import type { BookRecord } from '../reckon/records.js';
 import {
+  AS_POINT,
   COLUMNS,
   type ColumnName,
   type ConditionData,
@@ -8,6 +9,7 @@ import {
   dayNumber,
   type FindHead,
   type FindPart,
+  firstTexts,
   NO_DAY,
   NONE,
   PART_SIZE,
@@ -57,33 +59,34 @@ export function encode(records: readonly BookRecord[], names: FindNames, partSiz
 /** A list of names in which each has one place. */
 interface Places {
   readonly all: string[];
+  /** Puts a name at the end, whether it is there already or not. */
+  readonly add: (name: string) => number;
   readonly of: (name: string) => number;
 }
 
 function places(): Places {
   const all: string[] = [];
   const at = new Map<string, number>();
-  return {
-    all,
-    of: (name) => {
-      const known = at.get(name);
-      if (known !== undefined) return known;
-      at.set(name, all.length);
-      return all.push(name) - 1;
-    },
+  const add = (name: string) => {
+    const place = all.push(name) - 1;
+    if (!at.has(name)) at.set(name, place);
+    return place;
   };
+  return { all, add, of: (name) => at.get(name) ?? add(name) };
 }
 
 type Coder = ReturnType<typeof coderFor>;
 
 function coderFor(records: readonly BookRecord[], names: FindNames) {
+  const texts = places();
+  for (const text of firstTexts(names.points)) texts.add(text);
   const coder = {
     systems: new Map(names.systems.map(({ id }, at) => [id, at])),
-    points: new Map(names.points.map(({ ref }, at) => [ref, at])),
+    points: new Map(names.points.map((point, at) => [point.ref, { ...point, at }])),
     kinds: places() as Places & { readonly all: Quantity['kind'][] },
     units: places(),
     conditions: places(),
-    texts: places(),
+    texts,
     entries: places(),
     under: places(),
     titles: names.titles,
@@ -131,16 +134,20 @@ function differences(values: readonly number[]): number[] {
 
 function rowOf(record: BookRecord, coder: Coder): Readonly<Record<ColumnName, number>> {
   const text = (words: string | null) => (words === null || words === '' ? NONE : coder.texts.of(words));
+  const point = record.point === null ? undefined : coder.points.get(record.point);
   return {
     sort: SORTS.indexOf(record.sort),
     day: record.date === null ? NO_DAY : dayNumber(record.date),
     entry: record.entry === null ? NONE : coder.entries.of(record.entry),
     anchor: anchorNumber(record.anchor),
-    system: coder.systems.get(record.system) ?? NONE,
-    point: record.point === null ? NONE : (coder.points.get(record.point) ?? NONE),
-    ref: text(record.ref),
-    title: text(record.title),
-    unit: record.quantity === null ? NONE : unitPlace(coder, record.quantity),
+    system:
+      point !== undefined && systemOf(point) === record.system
+        ? AS_POINT
+        : (coder.systems.get(record.system) ?? NONE),
+    point: point?.at ?? NONE,
+    ref: record.ref === point?.ref ? AS_POINT : text(record.ref),
+    title: record.title === point?.title ? AS_POINT : text(record.title),
+    unit: unitOfRecord(record, point, coder),
     spread: spreadNumber(record),
     under: underPlace(record, coder),
     says: text(record.says),
@@ -154,6 +161,16 @@ function rowOf(record: BookRecord, coder: Coder): Readonly<Record<ColumnName, nu
   };
 }
 
+function systemOf({ ref }: PointName): string {
+  return ref.slice(0, ref.indexOf('.'));
+}
+
+function unitOfRecord({ quantity }: BookRecord, point: PointName | undefined, coder: Coder): number {
+  if (quantity === null) return NONE;
+  if (quantity.kind === point?.kind && quantity.unit === point.unit) return AS_POINT;
+  return unitPlace(coder, quantity);
+}
+
 /** `reading-3` as 3; a reading that was taken in a test lies at `test-2` and has -2; 0 is no place. */
 function anchorNumber(anchor: string | null): number {
   if (anchor === null) return 0;
@@ -164,7 +181,7 @@ function anchorNumber(anchor: string | null): number {
 /** Half-width in SI, as far as it is not written with the value; -1 where it is not known, 0 where it is written. */
 function spreadNumber({ uncertainty }: BookRecord): number {
   if (uncertainty === null || uncertainty.si === null) return NONE;
-  return uncertainty.from === 'written' ? 0 : Number(uncertainty.si.toPrecision(12));
+  return uncertainty.from === 'written' ? 0 : Number(uncertainty.si.toPrecision(6));
 }
 
 function underPlace({ under }: BookRecord, coder: Coder): number {

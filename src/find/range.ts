@@ -84,12 +84,17 @@ export function about(text: string, due: Due): RangeResult {
   if (!read.ok) return read;
   const ends = [...read.values].map(([kind, value]): End => {
     const factor = Math.abs(unitOf(value.unit)?.factor ?? 0);
-    const half = value.form === 'gauge' ? value.si * 0.005 : (value.resolution * factor) / 2;
+    const half = value.form === 'gauge' ? value.si * 0.005 : (digitOf(value) * factor) / 2;
     // A hair more, so that a value that was written with just these digits is inside.
     const room = half * (1 + 1e-9);
     return [kind, value.si - room, value.si + room];
   });
   return { ok: true, range: rangeOf(ends, due.kinds.length, true, true, text.trim()) };
+}
+
+/** Fractions are written reduced: 1/4 in may have been read to sixteenths. */
+function digitOf({ form, resolution }: Quantity): number {
+  return form === 'fraction' || form === 'compound' ? resolution / 4 : resolution;
 }
 
 type End = readonly [kind: number, low: number, high: number];

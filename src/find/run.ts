@@ -62,16 +62,12 @@ function filter(rows: Int32Array, test: (row: number) => boolean): Int32Array {
 
 /** A test that adds to the scores what the records that answer to a word have earned by it. */
 function scoreBy(table: Table, word: PlanWord, scores: Uint16Array): (row: number) => boolean {
-  const parts = word.parts.map((part) => scoreIn(table, fits(table, part)));
+  const parts = word.parts.map((part) => scoresFor(table, part));
   const { kind, si, plain } = table;
   const best = WEIGHTS.title * FIT.same;
   return (row) => {
-    let score = parts.length === 0 ? 0 : Number.POSITIVE_INFINITY;
-    for (const part of parts) {
-      const one = part(row);
-      if (one < score) score = one;
-      if (score === 0) break;
-    }
+    let score = parts.length === 0 ? 0 : best;
+    for (const part of parts) score = Math.min(score, part[row] as number);
     if (word.number !== null && plain[row] === word.number) score = best;
     const place = kind[row] as number;
     if (word.range !== null && place >= 0 && isIn(word.range, place, si[row] as number)) score = best;
@@ -79,6 +75,23 @@ function scoreBy(table: Table, word: PlanWord, scores: Uint16Array): (row: numbe
     scores[row] = (scores[row] as number) + score;
     return true;
   };
+}
+
+/** Scores of the words that were asked for last: a key changes one of them. */
+const recent = new WeakMap<Table, Map<string, Uint8Array>>();
+const MOST_RECENT = 12;
+
+/** The score of every record for one word. */
+function scoresFor(table: Table, word: string): Uint8Array {
+  const known = recent.get(table) ?? new Map<string, Uint8Array>();
+  recent.set(table, known);
+  const made = known.get(word);
+  const scores = made?.length === table.rows ? made : scoreAll(table, fits(table, word));
+  // What was used last goes to the end, and what has not been used for longest goes.
+  known.delete(word);
+  known.set(word, scores);
+  if (known.size > MOST_RECENT) known.delete(known.keys().next().value as string);
+  return scores;
 }
 
 /** What a word is worth, by where it stands. */
@@ -104,45 +117,46 @@ function fits({ index }: Table, word: string): Uint8Array {
   return fit;
 }
 
-/** The score of a record for one word: the best of its texts by what they are worth. */
-function scoreIn(table: Table, fit: Uint8Array): (row: number) => number {
+/** For each record the best of its texts, by how well they answer and by what they are worth. */
+function scoreAll(table: Table, fit: Uint8Array): Uint8Array {
   const { index, entries } = table;
+  const scores = new Uint8Array(table.rows);
   const worth = (places: readonly number[], weight: number) =>
     Uint8Array.from(places, (place) => (fit[place] as number) * weight);
   const texts = worth(index.text, 1);
   const titles = Uint8Array.from(entries, ([, title]) => (texts[title] as number) * WEIGHTS.other);
-  const few = (['sort', 'standing', 'outcome', 'limit'] as const).map(
-    (name) => [table[name], worth(index[name], WEIGHTS.other)] as const,
-  );
-  const some = [
-    [table.point, worth(index.point, WEIGHTS.title)],
-    [table.system, worth(index.system, WEIGHTS.system)],
-    [table.kind, worth(index.kind, WEIGHTS.kind)],
-    [table.under, worth(index.under, WEIGHTS.under)],
-    [table.entry, titles],
-    ...few,
-  ] as const;
-  const told = [
-    [table.title, WEIGHTS.title],
-    [table.says, WEIGHTS.says],
-    [table.note, WEIGHTS.note],
-    [table.how, WEIGHTS.other],
-    [table.state, WEIGHTS.other],
-    [table.ref, WEIGHTS.other],
-  ] as const;
-  return (row) => {
-    let best = 0;
-    for (const [column, values] of some) {
-      // The place of what is not there is -1, and nothing lies there.
-      const score = values[column[row] as number] ?? 0;
-      if (score > best) best = score;
-    }
-    for (const [column, weight] of told) {
-      const score = (texts[column[row] as number] ?? 0) * weight;
-      if (score > best) best = score;
-    }
-    return best;
-  };
+  for (const name of ['sort', 'standing', 'outcome', 'limit'] as const)
+    raiseFew(scores, table[name], worth(index[name], WEIGHTS.other));
+  raise(scores, table.point, worth(index.point, WEIGHTS.title), 1);
+  raise(scores, table.system, worth(index.system, WEIGHTS.system), 1);
+  raise(scores, table.kind, worth(index.kind, WEIGHTS.kind), 1);
+  raise(scores, table.under, worth(index.under, WEIGHTS.under), 1);
+  raise(scores, table.entry, titles, 1);
+  raise(scores, table.title, texts, WEIGHTS.title);
+  raise(scores, table.says, texts, WEIGHTS.says);
+  raise(scores, table.note, texts, WEIGHTS.note);
+  for (const name of ['how', 'state', 'ref'] as const) raise(scores, table[name], texts, WEIGHTS.other);
+  return scores;
+}
+
+/** Raises scores to what a column's names are worth. What names nothing is below zero. */
+function raise(scores: Uint8Array, column: Int32Array, values: Uint8Array, weight: number): void {
+  if (!values.some((value) => value > 0)) return;
+  for (let row = 0; row < scores.length; row++) {
+    const place = column[row] as number;
+    if (place < 0) continue;
+    const score = (values[place] as number) * weight;
+    if (score > (scores[row] as number)) scores[row] = score;
+  }
+}
+
+/** The same for columns of small numbers; one function for both would be slower than either. */
+function raiseFew(scores: Uint8Array, column: Uint8Array | Int8Array, values: Uint8Array): void {
+  if (!values.some((value) => value > 0)) return;
+  for (let row = 0; row < scores.length; row++) {
+    const score = values[column[row] as number] ?? 0;
+    if (score > (scores[row] as number)) scores[row] = score;
+  }
 }
 
 /** Words that are nowhere as they stand. A whole number or a value may be one without being a word. */

@@ -1,5 +1,5 @@
 import { type Kind, kindInfo, parseQuantity, unitOf } from '../quantity/index.js';
-import { type ConditionData, type FindHead, type FindPart, NO_DAY, NONE } from './data.js';
+import { AS_POINT, type ConditionData, type FindHead, type FindPart, firstTexts, NONE } from './data.js';
 import { LIMITS, OUTCOMES, PLURALS, SORTS, STANDINGS } from './vocabulary.js';
 import { type Lexicon, lexicon } from './words.js';
 
@@ -89,7 +89,8 @@ const OUTCOME_WORDS: Readonly<Record<(typeof OUTCOMES)[number], string>> = {
 export function openTable(head: FindHead): Table {
   const size = head.records;
   const { index, addText } = openIndex(head);
-  const texts: string[] = [];
+  const texts = firstTexts(head.points);
+  for (const text of texts) index.text.push(addText(text));
   const written: string[] = [];
   const entries: (readonly [string, number])[] = [];
   const conditions: (readonly TableCondition[])[] = [];
@@ -180,30 +181,55 @@ type Filling = { -readonly [Name in keyof Table]: Table[Name] };
 function addColumns(table: Filling, part: FindPart): number {
   const { columns } = part;
   const from = table.rows;
-  const added = columns.sort.length;
-  for (const name of [
-    'sort',
-    'anchor',
-    'system',
-    'point',
-    'unit',
-    'under',
-    'says',
-    'how',
-    'note',
-    'state',
-  ] as const)
-    table[name].set(columns[name], from);
-  for (const name of ['standing', 'outcome', 'limit', 'apart'] as const) table[name].set(columns[name], from);
-  for (const name of ['day', 'entry', 'ref', 'title'] as const) {
+  for (const name of COPIED) table[name].set(columns[name], from);
+  for (const name of ['day', 'entry'] as const) {
     let value = 0;
-    for (let at = 0; at < added; at++) {
-      value += columns[name][at] as number;
+    for (const [at, difference] of columns[name].entries()) {
+      value += difference;
       table[name][from + at] = value;
     }
   }
+  addFromPoints(table, from, from + columns.sort.length);
   addValues(table, part, from);
-  return from + added;
+  return from + columns.sort.length;
+}
+
+const COPIED = [
+  'sort',
+  'anchor',
+  'system',
+  'point',
+  'ref',
+  'title',
+  'unit',
+  'under',
+  'says',
+  'how',
+  'note',
+  'state',
+  'standing',
+  'outcome',
+  'limit',
+  'apart',
+] as const;
+
+/** Puts in what the points of the records say already, and the kinds of their units. */
+function addFromPoints(table: Filling, from: number, to: number): void {
+  const { head, point, system, title, ref, unit, kind } = table;
+  const systems = new Map(head.systems.map(({ id }, at) => [id, at]));
+  const units = new Map(head.units.map(([of, symbol], at) => [`${head.kinds[of]} ${symbol}`, at]));
+  const points = head.points.map((name) => ({
+    system: systems.get(name.ref.slice(0, name.ref.indexOf('.'))) ?? NONE,
+    unit: units.get(`${name.kind} ${name.unit}`) ?? NONE,
+  }));
+  for (let row = from; row < to; row++) {
+    const at = point[row] as number;
+    if (system[row] === AS_POINT) system[row] = points[at]?.system ?? NONE;
+    if (unit[row] === AS_POINT) unit[row] = points[at]?.unit ?? NONE;
+    if (title[row] === AS_POINT) title[row] = 2 * at;
+    if (ref[row] === AS_POINT) ref[row] = 2 * at + 1;
+    kind[row] = head.units[unit[row] as number]?.[0] ?? NONE;
+  }
 }
 
 function addValues(table: Filling, part: FindPart, from: number): void {
@@ -213,23 +239,18 @@ function addValues(table: Filling, part: FindPart, from: number): void {
     const isTemperature = head.kinds[kind] === 'temperature';
     return { factor: unit?.factor ?? Number.NaN, offset: isTemperature ? (unit?.offset ?? 0) : 0 };
   });
-  const values = part.values.split('\n');
-  const { unit, spread } = part.columns;
-  for (let at = 0; at < unit.length; at++) {
+  for (const [at, value] of part.values.split('\n').entries()) {
     const row = from + at;
-    const value = values[at] ?? '';
-    const place = unit[at] as number;
     (table.written as string[]).push(value);
-    table.kind[row] = place === NONE ? NONE : (head.units[place]?.[0] ?? NONE);
-    if (place === NONE) continue;
-    const half = spread[at] as number;
+    const unit = units[table.unit[row] as number];
+    if (unit === undefined) continue;
     const number = Number(value);
     if (Number.isNaN(number)) addWritten(table, row, value);
     else {
-      const { factor, offset } = units[place] as (typeof units)[number];
       table.plain[row] = number;
-      table.si[row] = offset === 0 ? number * factor : number * factor + offset;
+      table.si[row] = unit.offset === 0 ? number * unit.factor : number * unit.factor + unit.offset;
     }
+    const half = part.columns.spread[at] as number;
     if (half > 0) {
       table.spread[row] = half;
       table.instrument[row] = half;
@@ -267,9 +288,4 @@ export function writtenValue(table: Table, row: number): string {
 /** A text by its place; empty for none. */
 export function textAt(table: Table, place: number): string {
   return table.texts[place] ?? '';
-}
-
-/** The date of a record, or null. */
-export function hasDay(table: Table, row: number): boolean {
-  return table.day[row] !== NO_DAY;
 }
