@@ -49,6 +49,15 @@ const PLAN_ROLES: ReadonlyMap<string, Role> = new Map([
   ['weights.yaml', 'weights-plan'],
 ]);
 
+/** What a file would be by its path from the book's folder, with forward slashes; null for one that is no text of a book. */
+export function roleOf(path: string): Role | null {
+  if (/(?:^|\/)\./.test(path)) return null;
+  if (path === 'book.yaml') return 'book';
+  if (/^systems\/[^/]+\.md$/.test(path)) return 'system';
+  if (/^entries\/.+\.md$/.test(path)) return 'entry';
+  return /^plans\/[^/]+$/.test(path) ? (PLAN_ROLES.get(path.slice('plans/'.length)) ?? null) : null;
+}
+
 interface Found {
   readonly path: string;
   readonly role: Role | 'attachment' | null;

@@ -58,6 +58,20 @@ export interface Thorough {
   readonly locate: (path: readonly (string | number)[], part: PathPart) => Stretch;
 }
 
+/** How YAML is parsed wherever its places matter. */
+export const PARSING = {
+  version: '1.2',
+  schema: 'core',
+  merge: false,
+  keepSourceTokens: false,
+  prettyErrors: false,
+  // Its own warnings would go to the terminal, past everything that says where and how to mend it.
+  logLevel: 'error',
+  // Looked for below: the parser's own search takes seconds where there are thousands of keys.
+  uniqueKeys: false,
+  strict: true,
+} as const;
+
 const MAX_PROBLEMS = 50;
 /** Past the first few, errors of syntax are mostly what the first ones did to the rest of the file. */
 const MAX_ERRORS = 5;
@@ -100,18 +114,7 @@ export function thoroughYaml(yaml: string, offset = 0, whole = firstLineOf(yaml,
       locate: () => whole,
     };
   }
-  const doc = parseDocument(yaml, {
-    version: '1.2',
-    schema: 'core',
-    merge: false,
-    keepSourceTokens: false,
-    prettyErrors: false,
-    // Its own warnings would go to the terminal, past everything that says where and how to mend it.
-    logLevel: 'error',
-    // Looked for below: the parser's own search takes seconds where there are thousands of keys.
-    uniqueKeys: false,
-    strict: true,
-  });
+  const doc = parseDocument(yaml, PARSING);
   const tags = doc.warnings.filter((warning) => warning.code === 'TAG_RESOLVE_FAILED');
   const problems = [
     ...thinned([...doc.errors, ...tags], yaml).map((error) => fromError(error, offset, yaml, doc)),
