@@ -22,6 +22,7 @@ const LAYERS: Readonly<
     from: ['schemas', 'src/quantity', 'src/check', 'src/read', 'src/draft'],
     types: ['src/reckon'],
   },
+  'src/editor': { from: ['schemas', 'src/quantity', 'src/read', 'src/check', 'src/reckon'] },
   'src/write': { from: ['src/read'], types: ['src/check'] },
   'src/render': {
     from: [
