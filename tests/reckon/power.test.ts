@@ -523,6 +523,33 @@ describe('adding a load', () => {
     added: one,
   });
 
+  it('leaves a store failing that has no room for a day of use, whatever comes back', () => {
+    const bank = { from: 'bank', 'power-factor': '1' };
+    const caseWith = (more: Readonly<Record<string, Load>>) =>
+      caseOf({
+        cases: { day: { title: 'A day', days: '1 d' } },
+        sources: {
+          inverter: { continuous: '1000 W', drains: 'bank', efficiency: '85 %' },
+          genset: { continuous: '1500 W', fills: ['bank'], runs: { day: { hours: '6 h' } } },
+        },
+        stores: {
+          bank: {
+            capacity: '200 ± 10 Ah',
+            voltage: '12 V',
+            usable: '50 %',
+            acceptance: [
+              { at: '50 %', current: '60 A' },
+              { at: '100 %', current: '6 A' },
+            ],
+          },
+        },
+        loads: { heater: load('419 ± 1 W', '3 h', bank), lamp: load('5 ± 1 W', '1 h', bank), ...more },
+      });
+    expect(storeIn(caseWith({}), 'bank').verdict).toBe('fails');
+    const kettle = load('182 ± 1 W', '2 h', { from: 'inverter' });
+    expect(storeIn(caseWith({ kettle }), 'bank').verdict).toBe('fails');
+  });
+
   it('never turns a case that fails into one that works', () => {
     const seen = new Set<string>();
     fc.assert(

@@ -192,8 +192,7 @@ function keepsUpFit(day: StoreDay): Fit {
   const daily = [
     day.day.fit,
     atMost(fastestFill(known, used, keep.one.chargeTo), exactly('time', DAY)),
-    // Sources that cannot run whenever they are wanted have to find room for what was used since.
-    ...(keep.fillings.every(({ source }) => source.runs.has(keep.one.id)) ? [atMost(used, usable)] : []),
+    ...roomFit(keep, used, usable),
   ];
   return bestFit([worstFit(daily), day.carrier?.fit ?? 'fails']);
 }
@@ -206,7 +205,17 @@ function lastingFit({ keep, used, usable, day }: StoreDay, days: Uncertain<'time
   if (missing.si <= 0) return 'fails';
   // Held against charge rather than time: the quotient is bent, and its first-order interval with it.
   const needed = quotient('ratio', days ?? exactly('time', DAY), exactly('time', DAY));
-  return atMost(product('charge', missing, needed), usable);
+  return worstFit([atMost(product('charge', missing, needed), usable), ...roomFit(keep, used, usable)]);
+}
+
+/** Sources that cannot run whenever they are wanted have to find room for what was used since. */
+function roomFit(
+  { fillings, one }: Keep,
+  used: Uncertain<'charge'>,
+  usable: Uncertain<'charge'>,
+): readonly Fit[] {
+  const limited = fillings.length > 0 && fillings.every(({ source }) => source.runs.has(one.id));
+  return limited ? [atMost(used, usable)] : [];
 }
 
 function keepingUp({ keep, used, day, carrier }: StoreDay, telling: Telling): string {
@@ -234,8 +243,9 @@ function runningDown({ keep, used, usable, day }: StoreDay, telling: Telling): s
   if (fillings.length === 0) return `${taken} and nothing charges it: ${until(used)}.`;
   const back = sumOf('charge', day.puts);
   const missing = day.short.si > 0 ? day.short : used;
+  const room = roomFit(keep, used, usable).every((fit) => fit !== 'fails');
   const short =
-    day.short.si > 0
+    day.short.si > 0 && room
       ? `and ${told(back, 'Ah', telling)} comes back: ${until(missing)}`
       : `which is more than may be taken out before it can be charged again`;
   return `${taken}, ${short}.`;
