@@ -55,6 +55,15 @@ export const localRefSchema = z
     error: 'this is a name of this system (`capacity`), or one in full (`house-dc.capacity`)',
   });
 
+/** A file of a logger's readings. */
+export const seriesPathSchema = z
+  .string()
+  .max(200)
+  .regex(/^series\/[a-z0-9]+(?:[-.][a-z0-9]+)*\.csv$/, {
+    error:
+      'a file of readings lies under `series/`, has a name in small letters, digits and hyphens, and ends in `.csv`',
+  });
+
 /** A day, as written: `2026-04-18`. Whether that day exists is the checker's business. */
 export const dateSchema = z
   .string({ error: 'a date is written year-month-day, such as `2026-04-18`' })

@@ -148,6 +148,17 @@ const lastReading = z.strictObject({
   limit: limitState,
 });
 
+const logged = z.strictObject({
+  file: text('File of the rows, from the folder of the book.', 'series/house-voltage.csv'),
+  sha256: text('SHA-256 of that file as it lies on disk.', '0f3b…'),
+  rows: number('How many readings there are.', 10420),
+  from: textOrNull('First day, by the clock of the logger.', '2025-10-01'),
+  to: textOrNull('Last day.', '2026-03-31'),
+  lowest: field(z.number().nullable(), 'Lowest value, in the unit of the point.', 12.1),
+  mean: field(z.number().nullable(), 'Mean of all values, in the unit of the point.', 12.8),
+  highest: field(z.number().nullable(), 'Highest value, in the unit of the point.', 14.4),
+});
+
 const point = z.strictObject({
   id: text('Its name, as system.name.', 'house-dc.capacity'),
   system: systemRef,
@@ -167,6 +178,7 @@ const point = z.strictObject({
     .meta(doc({ about: 'How many readings there are.', example: 7 })),
   last: rowOrNull(lastReading, 'The last reading.'),
   specs: names('Specs for which its readings are evidence.', 'house-dc.bank-capacity'),
+  logged: rowOrNull(logged, 'What a logger has read there, summed up; null where there is none.'),
 });
 
 const reading = z.strictObject({

@@ -13,6 +13,7 @@ import {
   localRefSchema,
   named,
   quantitySchema,
+  seriesPathSchema,
   textSchema,
   valueSchema,
 } from './common.js';
@@ -97,6 +98,13 @@ const pointSchema = z.strictObject({
     doc({
       about: 'Where exactly it is measured, so that the next one measures there too.',
       example: 'at the bank terminals, after 12 h at rest',
+    }),
+  ),
+  series: seriesPathSchema.optional().meta(
+    doc({
+      about:
+        'File with what a logger has read here, under `series/` of the book: a line `time,value (UNIT)`, then one line a reading, the time as on the clock on the wall (`2026-04-18T10:20`). `ribband take` writes it. It is drawn and summed up; standings and trends rest on entries alone.',
+      example: 'series/house-voltage.csv',
     }),
   ),
 });

@@ -10,7 +10,7 @@ import type { TrendLine } from '../../src/render/charts/trend-line.js';
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 /** Box of a timeline: outside measures and the frame of the plot. */
-const BOX = { width: 360, height: 176, left: 48, right: 354, top: 12, bottom: 150 };
+export const BOX = { width: 360, height: 176, left: 48, right: 354, top: 12, bottom: 150 };
 
 /** Room above and below the values, as a share of their range. */
 const HEADROOM = 0.12;
@@ -68,8 +68,8 @@ const LIMIT_CLASS: Readonly<Record<LimitState, string>> = {
   undecided: 'straddles',
 };
 
-type TimeScale = ReturnType<typeof scaleUtc<number>>;
-type ValueScale = ReturnType<typeof scaleLinear<number>>;
+export type TimeScale = ReturnType<typeof scaleUtc<number>>;
+export type ValueScale = ReturnType<typeof scaleLinear<number>>;
 
 function timeScale(chart: TimelineChart): TimeScale {
   const times = [
@@ -119,7 +119,8 @@ function TrendBand({ trend, x, y }: { trend: TrendLine; x: TimeScale; y: ValueSc
   );
 }
 
-function Axes({ x, y, unit }: { x: TimeScale; y: ValueScale; unit: string }): VNode {
+/** Lines and words of both scales. */
+export function Axes({ x, y, unit }: { x: TimeScale; y: ValueScale; unit: string }): VNode {
   const rows = y.ticks(4);
   const words = y.tickFormat(4);
   return (
@@ -156,7 +157,7 @@ export function timeWords(tick: Date, x: TimeScale): string {
 }
 
 /** A limit: its line, and the side of it that is out of limits. */
-function Limit({ side, at, words }: { side: 'at least' | 'at most'; at: number; words: string }): VNode {
+export function Limit({ side, at, words }: { side: 'at least' | 'at most'; at: number; words: string }): VNode {
   const low = side === 'at least';
   const y = tenth(at);
   const top = low ? y : BOX.top;

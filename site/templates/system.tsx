@@ -6,6 +6,7 @@ import { Cautions } from './cautions.js';
 import { TimelineFigure } from './charts.js';
 import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Rests, Value } from './pieces.js';
 import { EntryList, ItemTable, PartTable, ReadingTable, SpecTable } from './rows.js';
+import { SeriesText } from './series.js';
 import { TestText } from './tests.js';
 import { UpkeepTable } from './upkeep.js';
 
@@ -98,7 +99,7 @@ function Point({ point }: { point: PointView }): VNode {
     <section class="point" id={`point-${point.name}`}>
       <h3>{point.title}</h3>
       <p class="point-last">
-        {point.last === null ? (
+        {point.last === null && point.series !== null ? null : point.last === null ? (
           <span class="soft">not read yet</span>
         ) : (
           <>
@@ -116,6 +117,7 @@ function Point({ point }: { point: PointView }): VNode {
           .join('; ')}
       </p>
       {point.chart !== null && <TimelineFigure chart={point.chart} />}
+      {point.series !== null && <SeriesText series={point.series} />}
       {point.trend !== null && <TrendWords trend={point.trend} />}
       {point.readings.length > 0 && (
         <details>

@@ -15,7 +15,7 @@ import * as m from './messages.js';
 import type { CheckedBook, Entry, System } from './model.js';
 import { gatherNames, type Names } from './names.js';
 import { type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
-import { type PlaceMemory, placeProblems } from './placing.js';
+import { diagnose, inOrder, type PlaceMemory, placeProblems } from './placing.js';
 import type { PlacedProblem, Problem } from './problem.js';
 import { checkEntryDate, type NamedFiles, namedFiles } from './rules/dates.js';
 import { checkDecisions } from './rules/decisions.js';
@@ -25,6 +25,7 @@ import { checkParts } from './rules/parts.js';
 import { checkPhotos } from './rules/photos.js';
 import { checkReadings } from './rules/readings.js';
 import { checkDerivedLoops, checkSpecs, checkUpkeepMeters } from './rules/specs.js';
+import { checkSeries } from './series.js';
 
 /** What checking a book comes to. */
 export interface Checked {
@@ -76,9 +77,15 @@ export async function checkBook(
     placed.push(...withPictures.flatMap((file) => checkProse(file, folder.attachments)));
   }
   for (const file of of('system')) placed.push(...(await strayReadings(file)));
+  const logged = checkSeries(folder, names.points, today, names.broken.size === 0);
+  problems.push(...logged.problems);
   const sources = new Map(folder.files.map((file) => [file.path, file]));
-  const diagnostics = await placeProblems(problems, placed, sources, memory);
-  return { book: head === null ? null : { ...head.head, systems, entries, plans }, diagnostics };
+  const found = await placeProblems(problems, placed, sources, memory);
+  const texts = new Map(folder.series.map(({ path, text }) => [path, text]));
+  const ofRows = logged.placed.map((problem) => diagnose(problem, texts.get(problem.file) ?? '', null));
+  const diagnostics = ofRows.length === 0 ? found : inOrder([...found, ...ofRows]);
+  const { series } = logged;
+  return { book: head === null ? null : { ...head.head, systems, entries, series, plans }, diagnostics };
 }
 
 /** Readings told in a prose that has no day. */

@@ -330,6 +330,36 @@ const TABLE = {
     'The proof would not be shown.',
     'List the picture under `photos` of the same entry.',
   ),
+  'series-heading': error(
+    'No heading over the readings of a logger',
+    'A file under `series/` does not begin with the line `time,value` or `time,value (UNIT)`.',
+    'Without it nobody can tell whether the numbers are those that are meant.',
+    'Write the heading, or bring the table into the right form with `ribband take`.',
+  ),
+  'series-missing': error(
+    'File of readings not found',
+    "A point names a file of readings that is not in the book, or that is another point's.",
+    'Its readings would be missing, or be those of something else.',
+    'Make the file with `ribband take`, or correct the path. Each point has a file of its own.',
+  ),
+  'series-order': error(
+    'Readings of a logger not in order of time',
+    'A row of a file of readings is not later than the one before it.',
+    'Of two readings at one time one would have to be dropped, and it would be chance which.',
+    'Put the rows in order, each time once. Where a clock was set back in autumn, leave out the hour that came twice.',
+  ),
+  'series-row': error(
+    'Row of readings that cannot be read',
+    'A row of a file of readings is not a time, a comma and a number, or lies in the future.',
+    'It is left out, and the rest would look complete.',
+    'Write the row as `2026-04-18T10:20,61.3`, or take it out.',
+  ),
+  'series-unused': warning(
+    'Readings of no point',
+    'A file lies under `series/` that no point of a system names.',
+    'It is neither shown nor checked.',
+    'Name it at its point in the system file (`series: series/NAME.csv`), or move it out.',
+  ),
   'spec-without-band': error(
     'No allowance given',
     'A spec states a number, but not how far a measured value may lie from it and still agree.',

@@ -359,6 +359,75 @@ export const readingTwice = (point: string | null, written: string): Said =>
     'Give it once, in the prose or under `measurements`.',
   );
 
+/** Says of a row what is said, and that others are like it. */
+export const andMoreRows = (said: Said, more: number): Said => ({
+  ...said,
+  message: `${said.message} ${more === 1 ? 'One more row of this file is' : `${more} more rows of this file are`} wrong in the same way.`,
+});
+
+export const seriesHeading = (): Said =>
+  say(
+    'series-heading',
+    'A file of readings begins with the names of its two columns, and this does not.',
+    'Write `time,value` or, with the unit, `time,value (V)`. `ribband take` brings a table of any form into this one.',
+  );
+
+export const seriesMissing = (file: string, near: string | null): Said =>
+  say(
+    'series-missing',
+    `The file of readings \`${brief(file)}\` is not in the book.`,
+    didYouMean(near, 'Make it with `ribband take`, or correct the path.'),
+  );
+
+export const seriesTaken = (file: string, point: string): Said =>
+  say(
+    'series-missing',
+    `\`${brief(file)}\` holds the readings of \`${point}\` already.`,
+    'Each point has a file of its own.',
+  );
+
+export const seriesRowColumns = (written: string): Said =>
+  say(
+    'series-row',
+    `\`${brief(written)}\` is no row of readings.`,
+    'Each row is a time, a comma and a number: `2026-04-18T10:20,61.3`.',
+  );
+
+export const seriesRowTime = (written: string): Said =>
+  say(
+    'series-row',
+    `\`${brief(written)}\` is not a time.`,
+    'Write it as `2026-04-18T10:20` or `2026-04-18T10:20:30`.',
+  );
+
+export const seriesRowValue = (written: string): Said =>
+  say(
+    'series-row',
+    written === ',' ? 'There is no number in this row.' : `\`${brief(written)}\` is not a number.`,
+    'Write the number alone, with a full stop for decimals; the unit stands in the first line.',
+  );
+
+export const seriesRowLate = (written: string, today: string): Said =>
+  say(
+    'series-row',
+    `${written} lies after today (${today}).`,
+    'Correct the time; the clock of the logger may have been wrong.',
+  );
+
+export const seriesRowOrder = (written: string): Said =>
+  say(
+    'series-order',
+    `${written} is not later than the row before it.`,
+    'Put the rows in order of time, each time once.',
+  );
+
+export const seriesUnused = (): Said =>
+  say(
+    'series-unused',
+    'No point says that these are its readings.',
+    'Name it in the system file, at its point: `series: series/NAME.csv`; or move it out.',
+  );
+
 export const seeNotListed = (file: string, near: string | null): Said =>
   say(
     'see-not-listed',

@@ -98,7 +98,22 @@ export interface Point {
   readonly correct: CorrectionName | null;
   readonly plausible: { readonly low: Quantity; readonly high: Quantity } | null;
   readonly where: string | null;
+  /** Path of the file with a logger's readings of it, from the book's folder. */
+  readonly series: string | null;
   readonly place: Place;
+}
+
+/** What a logger has read at a point: columns, since there may be a million rows. */
+export interface Series {
+  readonly point: string;
+  /** Path of its file from the book's folder. */
+  readonly file: string;
+  /** SHA-256 of that file. */
+  readonly hash: string;
+  /** Seconds since the beginning of 1970 by the clock on the wall, rising. No zone, no summer time. */
+  readonly times: Float64Array;
+  /** In the point's unit. */
+  readonly values: Float64Array;
 }
 
 export interface Meter {
@@ -407,5 +422,7 @@ export interface CheckedBook {
   readonly systems: ReadonlyMap<string, System>;
   /** In order of date, then of file name. */
   readonly entries: readonly Entry[];
+  /** By the point that it belongs to. */
+  readonly series: ReadonlyMap<string, Series>;
   readonly plans: { readonly power: PowerPlanFile | null; readonly weights: WeightsPlanFile | null };
 }

@@ -109,7 +109,8 @@ function longForm(key: string, text: string, offset: number): string | null {
   return `point: ${key}${lineEnd}${' '.repeat(before.length)}value`;
 }
 
-function diagnose(problem: PlacedProblem, text: string, fix: Fix | null): Diagnostic {
+/** A problem with the line in which it stands. */
+export function diagnose(problem: PlacedProblem, text: string, fix: Fix | null): Diagnostic {
   const span = spanOf(text, problem.offset, problem.length);
   return {
     code: problem.code,

@@ -58,7 +58,7 @@ export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<
     return asset === undefined ? null : { path, body: asset };
   };
   await refresh();
-  memory.store([...read.values()].map(({ file }) => file));
+  memory.store([...read.values()].flatMap(({ file }) => ('role' in file ? [file] : [])));
   return { diagnostics: () => state.diagnostics, hasPages: () => state.pages.size > 0, get, refresh };
 }
 

@@ -46,10 +46,11 @@ export function cacheOf(root: string): Cache {
 
 /** Stands for everything that a book's files say, and for what else is given. */
 export function fingerprint(
-  { files, attachments, problems }: BookFolder,
+  { files, series, attachments, problems }: BookFolder,
   ...more: readonly string[]
 ): string {
-  const all = [more, files.map(({ path, hash }) => [path, hash]), attachments, problems];
+  const texts = [...files, ...series].map(({ path, hash }) => [path, hash]);
+  const all = [more, texts, attachments, problems];
   return createHash('sha256').update(JSON.stringify(all)).digest('base64url');
 }
 

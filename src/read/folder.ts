@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { type Dirent, lstatSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { decode, MAX_TEXT_BYTES } from './text.js';
+import { decode, MAX_SERIES_BYTES, MAX_TEXT_BYTES } from './text.js';
 
 /**
  * Reads the files of a book from disk. Nothing outside the book's folder is ever read: links are not
@@ -20,6 +20,9 @@ export interface SourceFile {
   readonly hash: string;
 }
 
+/** A file of a logger's readings. It is text too, but is never looked at as YAML or prose. */
+export type SeriesFile = Omit<SourceFile, 'role'>;
+
 /** Something in the folder that could not be taken as it is. */
 export interface FolderProblem {
   readonly path: string;
@@ -37,12 +40,13 @@ export interface Attachment {
 export interface BookFolder {
   readonly root: string;
   readonly files: readonly SourceFile[];
+  readonly series: readonly SeriesFile[];
   readonly attachments: readonly Attachment[];
   readonly problems: readonly FolderProblem[];
 }
 
 /** Remembers what was read, so that a file that has not changed need not be read again. */
-export type ReadMemory = Map<string, { readonly stamp: string; readonly file: SourceFile }>;
+export type ReadMemory = Map<string, { readonly stamp: string; readonly file: SourceFile | SeriesFile }>;
 
 const PLAN_ROLES: ReadonlyMap<string, Role> = new Map([
   ['power.yaml', 'power-plan'],
@@ -60,7 +64,7 @@ export function roleOf(path: string): Role | null {
 
 interface Found {
   readonly path: string;
-  readonly role: Role | 'attachment' | null;
+  readonly role: Role | 'attachment' | 'series' | null;
 }
 
 /**
@@ -73,6 +77,7 @@ interface Found {
 export function readFolder(root: string, memory: ReadMemory = new Map()): BookFolder {
   const problems: FolderProblem[] = [];
   const files: SourceFile[] = [];
+  const series: SeriesFile[] = [];
   const attachments: Attachment[] = [];
   for (const found of listBook(root, problems)) {
     if (found.role === null) {
@@ -87,20 +92,21 @@ export function readFolder(root: string, memory: ReadMemory = new Map()): BookFo
     } else {
       const read = readText(root, found.path, found.role, stat, memory);
       if (typeof read === 'string') problems.push({ path: found.path, why: read });
-      else files.push(read);
+      else if ('role' in read) files.push(read);
+      else series.push(read);
     }
   }
-  forget(memory, files);
+  forget(memory, [...files, ...series]);
   if (
     !files.some((file) => file.role === 'book') &&
     !problems.some((problem) => problem.path === 'book.yaml')
   ) {
     problems.push({ path: 'book.yaml', why: 'book-missing' });
   }
-  return { root, files, attachments, problems };
+  return { root, files, series, attachments, problems };
 }
 
-function forget(memory: ReadMemory, files: readonly SourceFile[]): void {
+function forget(memory: ReadMemory, files: readonly SeriesFile[]): void {
   if (memory.size <= files.length) return;
   const kept = new Set(files.map((file) => file.path));
   for (const path of memory.keys()) if (!kept.has(path)) memory.delete(path);
@@ -118,24 +124,26 @@ function statInside(root: string, path: string): { readonly size: number; readon
 function readText(
   root: string,
   path: string,
-  role: Role,
+  role: Role | 'series',
   { size, stamp }: { readonly size: number; readonly stamp: string },
   memory: ReadMemory,
-): SourceFile | FolderProblem['why'] {
+): SourceFile | SeriesFile | FolderProblem['why'] {
   const remembered = memory.get(path);
   if (remembered?.stamp === stamp) return remembered.file;
+  const maxBytes = role === 'series' ? MAX_SERIES_BYTES : MAX_TEXT_BYTES;
   // Asked before reading: a film with the ending of a text would else be read to its end.
-  if (size > MAX_TEXT_BYTES) return 'file-too-large';
+  if (size > maxBytes) return 'file-too-large';
   let bytes: Buffer;
   try {
     bytes = readFileSync(join(root, path));
   } catch {
     return 'unreadable';
   }
-  const decoded = decode(bytes);
+  const decoded = decode(bytes, maxBytes);
   if (!decoded.ok) return decoded.why;
   const hash = createHash('sha256').update(bytes).digest('hex');
-  const file: SourceFile = { path, role, text: decoded.text, hash };
+  const { text } = decoded;
+  const file = role === 'series' ? { path, text, hash } : { path, role, text, hash };
   memory.set(path, { stamp, file });
   return file;
 }
@@ -172,6 +180,11 @@ const FOLDERS: ReadonlyMap<string, Walker> = new Map<string, Walker>([
   [
     'plans',
     (root, folder, problems) => walk(root, folder, problems, (name) => PLAN_ROLES.get(name) ?? null, false),
+  ],
+  [
+    'series',
+    (root, folder, problems) =>
+      walk(root, folder, problems, (name) => (name.endsWith('.csv') ? 'series' : null), false),
   ],
   ['photos', (root, folder, problems) => walk(root, folder, problems, () => 'attachment', true)],
 ]);

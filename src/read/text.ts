@@ -3,6 +3,9 @@
 /** Largest text file of a book, in bytes. A megabyte of prose in one entry is still read. */
 export const MAX_TEXT_BYTES = 4_000_000;
 
+/** Largest file of a logger's readings, in bytes: two million rows and more. */
+export const MAX_SERIES_BYTES = 50_000_000;
+
 export type Decoded =
   | { readonly ok: true; readonly text: string }
   | { readonly ok: false; readonly why: 'not-utf8' | 'file-too-large' };
@@ -13,8 +16,8 @@ const utf8 = new TextDecoder('utf-8', { fatal: true, ignoreBOM: false });
  * Decodes UTF-8 strictly. A byte order mark is dropped; line ends stay as they are, so that offsets into the
  * text are offsets into what an editor shows.
  */
-export function decode(bytes: Uint8Array): Decoded {
-  if (bytes.byteLength > MAX_TEXT_BYTES) return { ok: false, why: 'file-too-large' };
+export function decode(bytes: Uint8Array, maxBytes = MAX_TEXT_BYTES): Decoded {
+  if (bytes.byteLength > maxBytes) return { ok: false, why: 'file-too-large' };
   try {
     const text = utf8.decode(bytes);
     return text.includes('\0') ? { ok: false, why: 'not-utf8' } : { ok: true, text };

@@ -25,6 +25,7 @@ import type {
   TestState,
   Timeline,
 } from './model.js';
+import type { SeriesState } from './series.js';
 
 /** The line of a file of the book on which a place stands, counted from 1. */
 export type LineOf = (place: Place) => number;
@@ -54,7 +55,9 @@ export function exportDocument(reckoning: Reckoning, lineOf: LineOf): ExportDocu
     },
     entries: book.entries.map((entry) => entryRow(entry, lineOf)),
     systems: systems.map(systemRow),
-    points: [...reckoning.timelines.values()].map(pointRow),
+    points: [...reckoning.timelines.values()].map((timeline) =>
+      pointRow(timeline, reckoning.series.get(timeline.point.ref)),
+    ),
     readings: reckoning.readings.map((reading) => readingRow(reading, lineOf)),
     specs: [...reckoning.specs.values()].map((state) => specRow(state, lineOf)),
     tests: [...reckoning.tests.values()].map((state) => testRow(state, lineOf)),
@@ -129,7 +132,10 @@ function systemRow(system: System): Row<'systems'> {
   };
 }
 
-function pointRow({ point, readings, last, specs }: Timeline): Row<'points'> {
+function pointRow(
+  { point, readings, last, specs }: Timeline,
+  series: SeriesState | undefined,
+): Row<'points'> {
   return {
     id: point.ref,
     system: point.system,
@@ -147,6 +153,20 @@ function pointRow({ point, readings, last, specs }: Timeline): Row<'points'> {
       limit,
     })),
     specs: [...specs],
+    logged: series === undefined ? null : loggedRow(series),
+  };
+}
+
+function loggedRow({ series, days, lowest, mean, highest }: SeriesState): Row<'points'>['logged'] {
+  return {
+    file: series.file,
+    sha256: series.hash,
+    rows: series.times.length,
+    from: days[0]?.date ?? null,
+    to: days.at(-1)?.date ?? null,
+    lowest: lowest?.value ?? null,
+    mean,
+    highest: highest?.value ?? null,
   };
 }
 

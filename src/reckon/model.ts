@@ -19,6 +19,7 @@ import type { Exposure } from './exposure.js';
 import type { Holding } from './holds.js';
 import type { PowerReckoning } from './power/model.js';
 import type { Dependent } from './reliance.js';
+import type { SeriesState } from './series.js';
 import type { UpkeepState } from './upkeep.js';
 import type { Values } from './values.js';
 import type { WeightsReckoning } from './weights/model.js';
@@ -191,6 +192,8 @@ export interface Reckoning {
   readonly entries: ReadonlyMap<string, Entry>;
   /** Oldest first, in order of date and entry. */
   readonly readings: readonly Reading[];
+  /** What loggers have read, summed up, by the point. */
+  readonly series: ReadonlyMap<string, SeriesState>;
   readonly specs: ReadonlyMap<string, SpecState>;
   readonly tests: ReadonlyMap<string, TestState>;
   readonly timelines: ReadonlyMap<string, Timeline>;

@@ -21,6 +21,7 @@ import type { PowerReckoning } from './power/model.js';
 import { reckonPower } from './power/power.js';
 import { affectedBy, type Edge, node, relianceGraph } from './reliance.js';
 import { hoursOn, runningHours } from './running-hours.js';
+import { seriesState } from './series.js';
 import { standingOf } from './standing.js';
 import { testState } from './tests.js';
 import { meterTimeline, timelineOf } from './timelines.js';
@@ -80,6 +81,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     book,
     entries: new Map(book.entries.map((entry): [string, Entry] => [entry.id, entry])),
     readings: facts.readings,
+    series: new Map([...book.series].map(([ref, series]) => [ref, seriesState(series)] as const)),
     ...base,
     tests: new Map(facts.tests.map((test) => [test.ref, testState(test, facts.runsBy.get(test.ref) ?? [])])),
     meters: new Map(

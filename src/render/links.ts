@@ -19,6 +19,7 @@ export const paths = {
   spec: (ref: string) => `specs/${ref}.html`,
   readings: 'readings/index.html',
   systemReadings: (id: string, page: number) => `readings/${id}${page === 1 ? '' : `-${page}`}.html`,
+  seriesDays: (ref: string, page: number) => `series/${ref}${page === 1 ? '' : `-${page}`}.html`,
   parts: 'parts.html',
   tests: 'tests.html',
   decisions: 'decisions.html',

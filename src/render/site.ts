@@ -12,6 +12,7 @@ import { planPages } from './pages/plan.js';
 import { powerPages } from './pages/power.js';
 import { readingPages } from './pages/readings.js';
 import { type ReferenceInput, referencePages } from './pages/reference.js';
+import { seriesPages } from './pages/series.js';
 import { specPages } from './pages/specs.js';
 import { systemPages } from './pages/system.js';
 import { systemsPage } from './pages/systems.js';
@@ -57,6 +58,7 @@ export function sitePages({
     ...systemPages(site),
     ...specPages(site),
     ...readingPages(site),
+    ...seriesPages(site),
     ...driftPages(site),
     testsPage(site),
     partsPage(site),

@@ -33,6 +33,7 @@ function folderOf(files: Readonly<Record<string, string>>): BookFolder {
       text,
       hash: text,
     })),
+    series: [],
     attachments: [],
     problems: [],
   };

@@ -37,6 +37,7 @@ export function planned(
     audiences: new Map(),
     systems,
     entries: entriesOf(moves),
+    series: new Map(),
     plans: { power: null, weights: null, ...plans },
   };
   return { book, values: valuesInForce(systems, new Map(), new Map(), given) };
@@ -60,6 +61,7 @@ function systemWith(given: ReadonlyMap<string, Quantity>): System {
       correct: null,
       plausible: null,
       where: null,
+      series: null,
       place,
     };
     return [name, point] as const;

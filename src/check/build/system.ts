@@ -129,6 +129,7 @@ function buildPoint(name: string, point: Written<'points'>, context: Context): P
     correct: buildCorrect(point.correct, kind, [...path, 'correct'], report),
     plausible: buildPlausible(point.plausible, kind, [...path, 'plausible'], report),
     where: point.where ?? null,
+    series: point.series ?? null,
   };
 }
 

@@ -1,4 +1,5 @@
-import { printQuantity } from '../../quantity/index.js';
+import type { Point } from '../../check/model.js';
+import { printQuantity, type Quantity } from '../../quantity/index.js';
 import type { LimitState, SpecState, Standing, Timeline } from '../../reckon/model.js';
 import type { Trend } from '../../reckon/trend-model.js';
 import type { Site } from '../site-context.js';
@@ -40,18 +41,7 @@ export function timelineChart(site: Site, timeline: Timeline, trend: Trend | nul
   if (readings.length < 2) return null;
   const used = new Map(trend?.used.map((reading) => [reading.point, reading]));
   const { kind, unit } = point;
-  const limits: TimelineChart['limits'][number][] = [];
-  for (const [side, limit] of [
-    ['at least', point.atLeast],
-    ['at most', point.atMost],
-  ] as const) {
-    if (limit === null) continue;
-    limits.push({
-      side,
-      value: inUnit(limit.si, kind, unit),
-      words: `${side} ${printQuantity(limit, site.display)}`,
-    });
-  }
+  const limits = limitLines(site, point);
   return {
     title: point.title,
     unit,
@@ -84,6 +74,21 @@ export function timelineChart(site: Site, timeline: Timeline, trend: Trend | nul
       .join(' ')
       .trim(),
   };
+}
+
+/** The limits of a point, as lines of a chart in the point's unit. */
+export function limitLines(site: Site, { kind, unit, atLeast, atMost }: Point): TimelineChart['limits'] {
+  const line = (side: 'at least' | 'at most', limit: Quantity | null) =>
+    limit === null
+      ? []
+      : [
+          {
+            side,
+            value: inUnit(limit.si, kind, unit),
+            words: `${side} ${printQuantity(limit, site.display)}`,
+          },
+        ];
+  return [...line('at least', atLeast), ...line('at most', atMost)];
 }
 
 function claimLine(site: Site, state: SpecState | undefined, timeline: Timeline): TimelineChart['claims'] {

@@ -19,6 +19,7 @@ import { type ShownValue, showHours, showMeasured } from '../values.js';
 import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
 import { type PartDetail, partDetail } from './parts.js';
+import { type SeriesView, seriesView } from './series.js';
 import { type TestDetail, testDetail } from './tests.js';
 import { type UpkeepRow, upkeepRow } from './upkeep.js';
 import { type ItemRow, itemRow, openItems } from './work.js';
@@ -41,6 +42,8 @@ export interface PointView {
   readonly trend: PointTrend | null;
   /** Newest first. */
   readonly readings: readonly ReadingRow[];
+  /** What a logger has read here; null where there is none. */
+  readonly series: SeriesView | null;
 }
 
 /** What is said of a point's trend; null where so few readings can be compared that nobody would ask. */
@@ -225,6 +228,7 @@ function pointView(site: Site, timeline: Timeline, trend: Trend | null): PointVi
       .slice(-POINT_ROWS)
       .reverse()
       .map(({ reading }) => readingRow(site, reading)),
+    series: seriesView(site, point),
   };
 }
 

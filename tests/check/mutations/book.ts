@@ -39,5 +39,5 @@ export function bookWith(original: Original, bytes: Buffer): BookFolder {
     return decoded.ok ? [{ path, role, text: decoded.text, hash: 'changed' }] : [];
   });
   const attachments = [{ path: 'photos/2026/label.jpg', bytes: 1, stamp: '1' }];
-  return { root: '/nowhere', files, attachments, problems };
+  return { root: '/nowhere', files, series: [], attachments, problems };
 }
