@@ -52,7 +52,7 @@ function withSpread(quantity: Quantity, si: number, display: DisplayPreference):
   const shown = preferred(quantity, display);
   const own = fromSi(differenceKind(quantity.kind), { si, siUncertainty: null });
   if (shown.form !== 'decimal')
-    return `${printQuantity(quantity, display)} ± ${printQuantity(twoDigits(own))}`;
+    return `${printQuantity(quantity, display)} ± ${printQuantity(twoDigits(preferred(own, display)))}`;
   return printQuantity({ ...shown, uncertainty: spreadIn(si, shown.kind, shown.unit), siUncertainty: si });
 }
 

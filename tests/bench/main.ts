@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { benchFind } from './find.js';
 import { makeBook } from './generate.js';
 import { type Measured, measure } from './measure.js';
 import { figures, growth, phases } from './tables.js';
@@ -11,12 +12,14 @@ import { figures, growth, phases } from './tables.js';
  * mean much, since machines differ and are shared.
  *
  *     npm run bench -- [--sizes 500,2000,10000] [--quick]
+ *     npm run bench -- --find
  */
 
 const { values } = parseArgs({
   options: {
     sizes: { type: 'string', default: '500,2000,10000' },
     quick: { type: 'boolean', default: false },
+    find: { type: 'boolean', default: false },
   },
 });
 const sizes = values.sizes.split(',').map(Number);
@@ -25,7 +28,8 @@ if (sizes.some((size) => !Number.isInteger(size) || size < 1))
 
 console.log(`Node ${process.version}, ${availableParallelism()} cores. Medians; ratios are of one run.\n`);
 const all: Measured[] = [];
-for (const size of sizes) {
+if (values.find) await benchFind();
+for (const size of values.find ? [] : sizes) {
   const folder = mkdtempSync(join(tmpdir(), 'ribband-bench-'));
   try {
     const measured = measure(makeBook(size), folder, values.quick ? 1 : 3);

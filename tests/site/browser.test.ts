@@ -216,7 +216,7 @@ describe('from disk', () => {
     expect(rows.length).toBeGreaterThan(0);
     for (const row of rows) expect(row.toLowerCase()).toMatch(/2025.*house.*capacity/);
     await page.locator('tbody tr a').first().click();
-    expect(page.url()).toMatch(/^file:.*\/entries\/2025-.*\.html$/);
+    expect(page.url()).toMatch(/^file:.*\/entries\/2025-.*\.html#(?:reading|test)-\d+$/);
     expect(problems).toEqual([]);
     await context.close();
   });
@@ -225,7 +225,7 @@ describe('from disk', () => {
     await visit('readings/index.html', {}, async (page) => {
       const before = await page.locator('tbody tr').count();
       await page.fill('#filter-text', 'zzzz');
-      await page.waitForFunction(() => document.querySelector('#filter-count')?.textContent === '0 readings');
+      await page.waitForFunction(() => document.querySelector('#filter-count')?.textContent === 'Nothing found');
       expect(await page.locator('tbody tr').count()).toBe(0);
       await page.fill('#filter-text', '');
       expect(await page.locator('tbody tr').count()).toBe(before);
