@@ -14,7 +14,9 @@ export interface Setting {
 }
 
 /** A value wider than this takes the room of the columns behind it. */
-const WIDEST_VALUE = 24;
+const WIDEST_VALUE = 26;
+/** A text in less than this says nothing. */
+const NARROWEST = 8;
 const DAY = 10;
 const GAP = '  ';
 
@@ -28,33 +30,45 @@ export function hitsAsText(
   { paint, width }: Setting,
 ): string {
   const values = hits.map(({ record }) => valueText(record, display));
-  const valueWidth = Math.min(WIDEST_VALUE, Math.max(0, ...values.map((value) => stringWidth(value))));
+  const room = width === null ? WIDEST_VALUE : Math.min(WIDEST_VALUE, (width - DAY) >> 1);
+  const valueWidth = Math.min(room - GAP.length, Math.max(0, ...values.map((value) => stringWidth(value))));
   return hits
     .map((hit, at) => {
-      const { record, systemTitle } = hit;
-      const day = paint('strong', (record.date ?? 'no day').padEnd(DAY));
-      const value = fitted(values[at] ?? '', valueWidth);
-      const state = stateOf(record);
-      const used = DAY + valueWidth + 2 * GAP.length + (state === '' ? 0 : stringWidth(state) + GAP.length);
-      const what = `${record.title} (${systemTitle})${record.sort === 'reading' ? '' : ` ${record.sort}`}`;
-      const shown = width === null ? what : cut(what, Math.max(8, width - used));
-      const first = [day, value, shown, ...(state === '' ? [] : [paint(lookOf(record), state)])].join(GAP);
-      return `${first.trimEnd()}\n${second(hit, paint, width)}\n`;
+      const state = stateOf(hit.record);
+      const taken = DAY + valueWidth + 2 * GAP.length;
+      const left = width === null ? Number.POSITIVE_INFINITY : width - taken;
+      // Where there is no room for how it stands, it goes to the line below.
+      const beside = left - stringWidth(state) - GAP.length >= NARROWEST ? state : '';
+      const cells = [
+        paint('strong', (hit.record.date ?? 'no day').padEnd(DAY)),
+        fitted(values[at] ?? '', valueWidth),
+        cut(whatText(hit), beside === '' ? left : left - stringWidth(beside) - GAP.length),
+        ...(beside === '' ? [] : [paint(lookOf(hit.record), beside)]),
+      ];
+      return `${cells.join(GAP).trimEnd()}\n${second(hit, beside === state ? null : state, paint, width)}\n`;
     })
     .join('');
 }
 
-function second({ record, file, line, entryTitle }: Hit, paint: Paint, width: number | null): string {
+function whatText({ record: { title, sort }, systemTitle }: Hit): string {
+  return `${title} (${systemTitle})${sort === 'reading' ? '' : ` ${sort}`}`;
+}
+
+function second(
+  { record, file, line, entryTitle }: Hit,
+  state: string | null,
+  paint: Paint,
+  width: number | null,
+): string {
   const place = `${file}:${line}`;
   const says = record.quantity === null ? null : record.says;
-  const around = [says, record.note, conditionsOf(record) || null, record.how, entryTitle];
+  const around = [state, says, record.note, conditionsOf(record) || null, record.how, entryTitle];
   const told = around
     .filter((text) => text !== null)
     .join('; ')
     .replace(/\s+/g, ' ');
-  const left =
-    width === null ? Number.POSITIVE_INFINITY : width - GAP.length - stringWidth(place) - GAP.length;
-  const rest = left < 8 ? '' : `${GAP}${paint('faint', cut(told, left))}`;
+  const left = width === null ? Number.POSITIVE_INFINITY : width - 2 * GAP.length - stringWidth(place);
+  const rest = left < NARROWEST ? '' : `${GAP}${paint('faint', cut(told, left))}`;
   return `${GAP}${paint('mark', place)}${rest}`;
 }
 

@@ -9,9 +9,17 @@ export function fold(text: string): string {
   return text.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '');
 }
 
-/** The words of a text: runs of letters and digits, folded. `TL-200` is two words, and so is `rest-voltage`. */
+const WORDS = /[\p{L}\p{N}]+/gu;
+
+/** Letters of scripts that leave no gaps between words. */
+const UNGAPPED = /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Thai}]/gu;
+
+/**
+ * The words of a text: runs of letters and digits, folded. `TL-200` is two words, and so is `rest-voltage`. In
+ * scripts without gaps every letter is one.
+ */
 export function wordsOf(text: string): string[] {
-  return fold(text).match(/[\p{L}\p{N}]+/gu) ?? [];
+  return fold(text).replace(UNGAPPED, ' $& ').match(WORDS) ?? [];
 }
 
 /** All words of some texts, each with a number, so that a text is a list of numbers. */
