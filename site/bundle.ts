@@ -33,7 +33,7 @@ export function bundleAssets(): BundledAsset[] {
   const require = createRequire(import.meta.url);
   const made = buildSync({
     absWorkingDir: HERE,
-    entryPoints: { site: 'styles/site.css', readings: 'browser/readings.ts' },
+    entryPoints: { site: 'styles/site.css', readings: 'browser/readings.ts', write: 'browser/write.tsx' },
     outdir: 'out',
     bundle: true,
     minify: true,

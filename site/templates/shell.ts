@@ -32,6 +32,7 @@ const NAVIGATION: readonly (readonly [Section, string, string])[] = [
   ['power', 'Power', paths.power],
   ['weights', 'Weights', paths.weights],
   ['hours', 'Hours', paths.hours],
+  ['write', 'Write', paths.write],
 ];
 
 /** What the shell has to know of a page. */

@@ -41,6 +41,16 @@ export function remember({ inOrder, bySize }: Lately, value: number): void {
   if (inOrder.length > MEMORY) bySize.splice(placeOf(bySize, inOrder.shift() as number), 1);
 }
 
+/** The same values at once, sorted by size: the last ones of a list that have one. */
+export function lastOf<T>(readings: readonly T[], siOf: (reading: T) => number | null): readonly number[] {
+  const values: number[] = [];
+  for (let at = readings.length - 1; at >= 0 && values.length < MEMORY; at -= 1) {
+    const value = siOf(readings[at] as T);
+    if (value !== null) values.push(value);
+  }
+  return values.sort((a, b) => a - b);
+}
+
 /** Where a value is, or would be, in a sorted list. */
 function placeOf(sorted: readonly number[], value: number): number {
   let low = 0;

@@ -6,6 +6,7 @@ import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
 import { cacheOf, checkAndReckon, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
+import { entryModelineOf } from './schema-copies.js';
 
 /** The site of a book in memory, for the server: always what the files say now. */
 
@@ -88,7 +89,7 @@ async function nextState(
   if (book === null || now === null) return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
   const reckoning = asOf === null ? now : reckon(book, asOf);
   const photos = await photosOf(reckoning.book, folder, cache, () => undefined);
-  const pages = await pagesOf(reckoning, photos.published.index, '/');
+  const pages = await pagesOf(reckoning, photos.published.index, '/', entryModelineOf(root));
   return {
     diagnostics: [...diagnostics, ...photos.diagnostics],
     pages: new Map(pages.map((page) => [page.path, page])),

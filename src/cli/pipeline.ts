@@ -18,6 +18,7 @@ import type { Page, ReferenceInput } from '../render/site.js';
 import { type Cache, openCache, parseMemory } from '../write/cache.js';
 import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js';
 import { publish, type SiteFile } from '../write/publish.js';
+import { entryModelineOf } from './schema-copies.js';
 
 /** The five steps, one after the other: read, check, reckon, render, write. Commands and the server call these. */
 
@@ -145,7 +146,8 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const folder = readFolder(root);
   const asOf = options.asOf ?? options.today;
   const { rendererId } = await import('../render/renderer-id.js');
-  const madeFrom = fingerprint(folder, options.today, asOf, pathPrefix, rendererId());
+  const entryModeline = entryModelineOf(root);
+  const madeFrom = fingerprint(folder, options.today, asOf, pathPrefix, rendererId(), entryModeline ?? '');
   const manifest = loadManifest<Built>(cache, out);
   const same = manifest.noteOn(madeFrom);
   if (same !== null) return { ...same, written: 0, removed: 0, stopped: false };
@@ -156,7 +158,7 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const photos = await photosOf(reckoning.book, folder, cache, progress);
   const all = [...diagnostics, ...photos.diagnostics];
   if (hasErrors(all)) return notBuilt(all, sources);
-  const pages = await pagesOf(reckoning, photos.published.index, pathPrefix);
+  const pages = await pagesOf(reckoning, photos.published.index, pathPrefix, entryModeline);
   const site = await siteFiles(pages, photos.published, manifest);
   const removed = manifest.paths.filter((path) => !site.keys.has(path)).length;
   if (site.written + removed > 0) await publish(out, site.files(progress));
@@ -249,6 +251,7 @@ export async function pagesOf(
   reckoning: Reckoning,
   photos: PhotoIndex,
   pathPrefix: string,
+  entryModeline: string | null,
 ): Promise<readonly Page[]> {
   const { sitePages } = await import('../render/site.js');
   return sitePages({
@@ -256,6 +259,7 @@ export async function pagesOf(
     photos,
     pathPrefix,
     reference: referenceInput(),
+    entryModeline,
     renderBody: (markdown, _hash, context) => renderBody(markdown, context),
   });
 }

@@ -28,9 +28,10 @@ export function modeline(name: (typeof NAMES)[number], up: string): string {
   return `# yaml-language-server: $schema=${up}${SCHEMA_FOLDER}/${name}.schema.json`;
 }
 
-/** Whether a book has such copies. */
-export function hasSchemas(root: string): boolean {
-  return existsSync(join(root, SCHEMA_FOLDER, 'entry.schema.json'));
+/** That line for an entry in its folder; null for a book without such copies. */
+export function entryModelineOf(root: string): string | null {
+  const isThere = existsSync(join(root, SCHEMA_FOLDER, 'entry.schema.json'));
+  return isThere ? modeline('entry', '../../') : null;
 }
 
 /** Brings copies of an earlier version up to date; those that are not there are left so. @returns whether any was old. */

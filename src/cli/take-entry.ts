@@ -6,6 +6,7 @@ import { nameFor } from '../check/rules/dates.js';
 import { photoFile } from '../draft/complete.js';
 import type { Draft } from '../draft/draft.js';
 import { type AnswerPath, answerAt, entryText } from '../draft/entry-text.js';
+import { remarkDate } from '../draft/remarks.js';
 import { type BookFolder, readFolder, type SourceFile } from '../read/folder.js';
 import { bookFacts } from '../reckon/facts.js';
 import { reckon } from '../reckon/reckon.js';
@@ -14,7 +15,7 @@ import { LinkOnTheWay, writeNew } from '../write/new-file.js';
 import { cleanPicture } from './pictures.js';
 import { cacheOf, checkAndReckon } from './pipeline.js';
 import { Refusal } from './refusal.js';
-import { hasSchemas, modeline } from './schema-copies.js';
+import { entryModelineOf } from './schema-copies.js';
 
 /**
  * Takes a finished draft into the book: the way in for `new` and for the writing page alike. The book is
@@ -51,17 +52,19 @@ export interface Taking {
 /**
  * Checks and writes an entry with its pictures: all of it or none.
  *
- * @throws Refusal for a picture that is none or lacks, for a book that cannot be read, and for a folder of the
+ * @throws Refusal for a day that is none or to come, for a picture that is none or lacks, for a book that cannot be read, and for a folder of the
  *   book that is a link.
  */
 export async function takeEntry({ root, today, draft: asked, pictures, evenSo }: Taking): Promise<Taken> {
+  const wrongDay = remarkDate(asked.date, today)[0];
+  if (wrongDay !== undefined) throw new Refusal(wrongDay.message, wrongDay.hint);
   const folder = readFolder(root);
   const memory = parseMemory(cacheOf(root));
   const before = await checkAndReckon(folder, today, memory);
   if (before.book === null) throw new Refusal('The book has no book.yaml that can be read.');
   const { draft, files } = await withPictures(asked, pictures, folder);
   const around = {
-    modeline: hasSchemas(root) ? modeline('entry', '../../') : null,
+    modeline: entryModelineOf(root),
     facts: bookFacts(reckon(before.book, draft.date)),
   };
   const text = entryText(draft, around);

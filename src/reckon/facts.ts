@@ -7,7 +7,7 @@ import type {
   Requirement,
   System,
 } from '../check/model.js';
-import { implausible, type Lately, remember } from '../check/plausible.js';
+import { implausible, lastOf } from '../check/plausible.js';
 import type { Kind } from '../quantity/index.js';
 import type { ItemStatus, Outcome, Reckoning, Timeline } from './model.js';
 
@@ -177,9 +177,6 @@ function systemFacts(system: System, last: string | null, reckoning: Reckoning):
 
 function pointFacts({ point, readings, last }: Timeline): PointFacts {
   const { ref, title, kind, unit, where, plausible } = point;
-  const values: Lately = { inOrder: [], bySize: [] };
-  for (const { reading } of readings)
-    if (implausible(reading.quantity, point) === null) remember(values, reading.quantity.si);
   return {
     ref,
     title,
@@ -195,7 +192,9 @@ function pointFacts({ point, readings, last }: Timeline): PointFacts {
       last === null
         ? null
         : { written: last.reading.quantity.written, date: last.reading.date, with: last.reading.with },
-    lately: values.bySize,
+    lately: lastOf(readings, ({ reading: { quantity } }) =>
+      implausible(quantity, point) === null ? quantity.si : null,
+    ),
   };
 }
 

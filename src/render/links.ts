@@ -30,6 +30,8 @@ export const paths = {
   power: 'power.html',
   weights: 'weights.html',
   hours: 'hours.html',
+  write: 'write.html',
+  writeData: 'data/write.js',
   about: 'about.html',
   reference: 'reference/index.html',
   referenceFile: (name: string) => `reference/file-${name}.html`,

@@ -28,6 +28,7 @@ export const ALL_SECTIONS = [
   'power',
   'weights',
   'hours',
+  'write',
   'about',
   'reference',
 ] as const;

@@ -20,6 +20,7 @@ import { testsPage } from './pages/tests.js';
 import { upkeepPages } from './pages/upkeep.js';
 import { weightsPages } from './pages/weights.js';
 import { workPage } from './pages/work.js';
+import { writePages } from './pages/write.js';
 import type { PhotoIndex } from './photo-index.js';
 import { rendererId } from './renderer-id.js';
 import { type RenderBody, siteContext } from './site-context.js';
@@ -36,6 +37,8 @@ export interface SiteInput {
   /** Folder of the host in which the site lies; only the page for wrong addresses needs it. */
   readonly pathPrefix: string;
   readonly renderBody: RenderBody;
+  /** The line by which an editor finds the schema of an entry; null where the book carries no schemas. */
+  readonly entryModeline: string | null;
 }
 
 /**
@@ -48,6 +51,7 @@ export function sitePages({
   reference,
   pathPrefix,
   renderBody,
+  entryModeline,
 }: SiteInput): readonly Page[] {
   const site = siteContext({ reckoning, photos, renderBody, rendererId: rendererId() });
   return [
@@ -69,6 +73,7 @@ export function sitePages({
     ...powerPages(site),
     ...weightsPages(site),
     hoursPage(site),
+    ...writePages(site, reference, entryModeline),
     aboutPage(site),
     notFoundPage(site, pathPrefix),
     ...referencePages(site, reference),

@@ -64,7 +64,7 @@ if (book === null) throw new Error('a made-up book has no book.yaml');
 const check = lap();
 const reckoning = reckon(book, TODAY);
 const reckoned = lap();
-const pages = await pipeline.pagesOf(reckoning, new Map(), '/');
+const pages = await pipeline.pagesOf(reckoning, new Map(), '/', null);
 const keys = lap();
 for (let from = 0; from < pages.length; from += 250)
   await pipeline.renderThrough(pages.slice(from, from + 250));

@@ -14,14 +14,23 @@ export interface Moment {
   readonly hasPages: boolean;
 }
 
-/** A page of the site as shown while somebody writes. */
-export function livePage(html: string, moment: Moment): string {
+/**
+ * A page of the site as shown while somebody writes.
+ *
+ * @param takesAt for the writing page, where it may send an entry to. That page does not load again by itself:
+ *   somebody is typing in it.
+ */
+export function livePage(html: string, moment: Moment, takesAt: string | null = null): string {
   const style = `<link rel="stylesheet" href="/${STYLE_PATH}">\n`;
-  const script = `<script src="/${SCRIPT_PATH}" data-state="${escapeHtml(moment.state)}"></script>\n`;
+  const meta = takesAt === null ? '' : `<meta name="ribband-takes-entries" content="/${takesAt}">\n`;
+  const script =
+    takesAt !== null
+      ? ''
+      : `<script src="/${SCRIPT_PATH}" data-state="${escapeHtml(moment.state)}"></script>\n`;
   const listening = html.replace(POLICY, (whole, start: string, policy: string) =>
     policy.includes('connect-src') ? whole : `${start}${policy}; connect-src 'self'"`,
   );
-  const styled = insert(listening, listening.indexOf('</head>'), style);
+  const styled = insert(listening, listening.indexOf('</head>'), style + meta);
   const body = /<body[^>]*>/.exec(styled);
   const told = body === null ? styled : insert(styled, body.index + body[0].length, panel(moment));
   return insert(told, told.lastIndexOf('</body>'), script);

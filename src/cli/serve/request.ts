@@ -1,10 +1,13 @@
 import type { IncomingHttpHeaders } from 'node:http';
 
 /**
- * Who may ask the server for what. It listens on this machine only; but any page that is open in a browser
- * here can send requests to it, and a name on the internet can be made to lead to it. So what a request says
- * of where it comes from has to fit, and its path has to be plain.
+ * Who may ask the server for what. It listens on this machine only, or on the one address that its owner has
+ * named; but any page that is open in a browser here can send requests to it, and a name on the internet can be
+ * made to lead to it. So what a request says of where it comes from has to fit, and its path has to be plain.
  */
+
+/** Where finished entries are sent to: the one thing that is taken in. */
+export const ENTRY_PATH = '__ribband/entry';
 
 /** The part of a request that is judged. */
 export interface Asked {
@@ -15,22 +18,37 @@ export interface Asked {
 }
 
 export type Judgement =
-  | { readonly ok: true; readonly path: string; readonly withBody: boolean }
+  | { readonly ok: true; readonly path: string; readonly withBody: boolean; readonly brings: boolean }
   | { readonly ok: false; readonly status: 400 | 403 | 405; readonly why: string };
 
-/** @param port on which the server listens. */
-export function judge({ method, target, headers }: Asked, port: number): Judgement {
-  if (method !== 'GET' && method !== 'HEAD')
+/** The names of this machine for itself. */
+const LOOPBACK = ['localhost', '127.0.0.1', '[::1]'];
+
+/**
+ * @param port on which the server listens.
+ * @param address the one address it listens on; null for this machine alone.
+ */
+export function judge(
+  { method, target, headers }: Asked,
+  port: number,
+  address: string | null = null,
+): Judgement {
+  const brings = method === 'POST' && readPath(target) === ENTRY_PATH;
+  if (method !== 'GET' && method !== 'HEAD' && !brings)
     return { ok: false, status: 405, why: 'Only GET and HEAD are answered.' };
-  const hosts = ['localhost', '127.0.0.1', '[::1]'].map((name) => `${name}:${port}`);
+  const names = address === null ? LOOPBACK : [address.includes(':') ? `[${address}]` : address];
+  const hosts = names.map((name) => `${name}:${port}`);
   if (!hosts.includes(headers.host?.toLowerCase() ?? ''))
     return { ok: false, status: 403, why: `Only ${hosts[0]} is answered for.` };
   if (headers.origin !== undefined && !hosts.some((host) => headers.origin === `http://${host}`))
     return { ok: false, status: 403, why: 'Only pages of this site are answered.' };
+  // A page says where it comes from whenever it sends something; what does not say so is no page of this site.
+  if (brings && headers.origin !== `http://${headers.host?.toLowerCase()}`)
+    return { ok: false, status: 403, why: 'Only pages of this site are answered.' };
   if (isForeign(headers)) return { ok: false, status: 403, why: 'Only pages of this site are answered.' };
   const path = readPath(target);
   if (path === null) return { ok: false, status: 400, why: 'That is no path of this site.' };
-  return { ok: true, path, withBody: method === 'GET' };
+  return { ok: true, path, withBody: method !== 'HEAD', brings };
 }
 
 /** A page from elsewhere may lead here by a link, but not load scripts, pictures or frames from here. */

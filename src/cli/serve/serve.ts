@@ -1,3 +1,4 @@
+import { isIP } from 'node:net';
 import { findBook } from '../book-root.js';
 import type { Run } from '../command.js';
 import { dayGiven, todayOf } from '../day.js';
@@ -5,6 +6,8 @@ import type { Effects } from '../effects.js';
 import { openLiveSite } from '../live-site.js';
 import { asSeenFrom, problemsText } from '../problems.js';
 import { EXIT, Refusal } from '../refusal.js';
+import { takeEntry } from '../take-entry.js';
+import { newWord, type TakeIn } from './entries.js';
 import { type Shown, startServer } from './server.js';
 import { watchBook } from './watch.js';
 
@@ -12,11 +15,14 @@ import { watchBook } from './watch.js';
 export const serve: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const port = readPort(given.value('port'));
+  const address = readAddress(given.value('host'));
   todayOf(effects);
   const site = await openLiveSite({ root, today: () => todayOf(effects), asOf: dayGiven(given, 'as-of') });
   const shown: Shown = { ...site, diagnostics: () => asSeenFrom(effects.cwd, root, site.diagnostics()) };
   const fault = faultTeller(effects);
-  const server = await startServer({ shown, port, fault });
+  const word = newWord();
+  const takeIn = oneAfterTheOther(root, effects);
+  const server = await startServer({ shown, port, address, word, takeIn, fault });
   const tell = teller(shown, effects);
   const refresh = async () => {
     if (!(await site.refresh())) return;
@@ -25,8 +31,12 @@ export const serve: Run = async (given, effects) => {
   };
   const watching = watchBook(root, refresh, fault);
   await watching.ready;
-  effects.out(`http://localhost:${server.port}/\n`);
+  const base = `http://${hostOf(address)}:${server.port}/`;
+  effects.out(`${base}\n`);
   effects.err('Saved files show at once. Ctrl-C ends it.\n');
+  effects.err(`To write an entry there, on a phone as well as here: ${base}write.html#word=${word}\n`);
+  if (address !== null)
+    effects.err('Everybody in that network can read the book now, and what is sent is not enciphered.\n');
   tell();
   await effects.interrupted();
   await watching.close();
@@ -63,6 +73,32 @@ function faultTeller({ err, env }: Effects): (error: unknown) => void {
       : `a fault in ribband itself: ${(env['RIBBAND_DEBUG'] ?? '') === '' ? whole.message : whole.stack}`;
     err(`ribband: ${text}\n`);
   };
+}
+
+/** Entries are taken one after the other, so that no two of them take the same name. */
+function oneAfterTheOther(root: string, effects: Effects): TakeIn {
+  let before: Promise<unknown> = Promise.resolve();
+  return (draft, pictures) => {
+    const taking = before.then(() => takeEntry({ root, today: todayOf(effects), draft, pictures }));
+    before = taking.catch(() => undefined);
+    return taking;
+  };
+}
+
+/** One address of this machine; not a name, which anybody can lead anywhere, and not all addresses at once. */
+function readAddress(written: string | null): string | null {
+  if (written === null || written === 'localhost' || written === '127.0.0.1') return null;
+  if (isIP(written) === 0 || written === '0.0.0.0' || /^[0:]+$/.test(written))
+    throw new Refusal(
+      `\`--host\` is one address of this machine, such as \`192.168.1.20\`, not \`${written}\`.`,
+      'Your network settings show it.',
+    );
+  return written.toLowerCase();
+}
+
+function hostOf(address: string | null): string {
+  if (address === null) return 'localhost';
+  return address.includes(':') ? `[${address}]` : address;
 }
 
 function readPort(written: string | null): number | null {

@@ -3,9 +3,10 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { Diagnostic } from '../../check/diagnostic.js';
 import type { LiveSite } from '../live-site.js';
 import { Refusal } from '../refusal.js';
+import { type EntryReply, receiveEntry, type TakeIn } from './entries.js';
 import { EVENTS_PATH, SCRIPT, SCRIPT_PATH, STYLE, STYLE_PATH } from './live-assets.js';
 import { livePage, type Moment, plainPage } from './page.js';
-import { judge, mediaType } from './request.js';
+import { ENTRY_PATH, judge, mediaType } from './request.js';
 
 /** What the server shows. */
 export interface Shown extends Pick<LiveSite, 'get' | 'hasPages'> {
@@ -17,6 +18,11 @@ export interface ServerOptions {
   readonly shown: Shown;
   /** The port asked for, which then has to be free; null for the first free one from 8080. */
   readonly port: number | null;
+  /** The one address to listen on; null for this machine alone. */
+  readonly address: string | null;
+  /** The word that lets entries in, and what becomes of them. */
+  readonly word: string;
+  readonly takeIn: TakeIn;
   /** Told of a fault while a page was made. */
   readonly fault: (error: unknown) => void;
 }
@@ -36,11 +42,12 @@ interface Reply {
 }
 
 /**
- * Starts a server for one site, on this machine only.
+ * Starts a server for one site, on this machine only or on the address that is named.
  *
  * @throws Refusal where no port is to be had.
  */
-export async function startServer({ shown, port, fault }: ServerOptions): Promise<RunningServer> {
+export async function startServer(options: ServerOptions): Promise<RunningServer> {
+  const { shown, port, address, word, takeIn, fault } = options;
   // Another run counts its states from the start again; its pages must not be taken for those of this one.
   const run = randomBytes(4).toString('hex');
   let changes = 0;
@@ -49,9 +56,10 @@ export async function startServer({ shown, port, fault }: ServerOptions): Promis
   let bound = 0;
   const server = createServer((request, response) => {
     const asked = { method: request.method ?? '', target: request.url ?? '', headers: request.headers };
-    const judged = judge(asked, bound);
+    const judged = judge(asked, bound, address);
     if (!judged.ok) return send(response, refused(judged.status, judged.why), true);
     if (judged.path === EVENTS_PATH && judged.withBody) return listen(request, response, listeners, state());
+    if (judged.brings) return receive(request, response, { word, takeIn, fault });
     const moment = { diagnostics: shown.diagnostics(), state: state(), hasPages: shown.hasPages() };
     answer(judged.path, shown, moment)
       .catch((error: unknown) => {
@@ -61,7 +69,7 @@ export async function startServer({ shown, port, fault }: ServerOptions): Promis
       .then((reply) => send(response, reply, judged.withBody))
       .catch(fault);
   });
-  bound = await listenOnFree(server, port);
+  bound = await listenOnFree(server, port, address);
   return {
     port: bound,
     tellChanged: () => {
@@ -74,6 +82,30 @@ export async function startServer({ shown, port, fault }: ServerOptions): Promis
         server.closeAllConnections();
       }),
   };
+}
+
+/** Answers somebody who brings an entry. */
+function receive(
+  request: IncomingMessage,
+  response: ServerResponse,
+  { word, takeIn, fault }: Pick<ServerOptions, 'word' | 'takeIn' | 'fault'>,
+): void {
+  receiveEntry(request, word, takeIn)
+    .catch((error: unknown): EntryReply => {
+      fault(error);
+      return {
+        status: 422,
+        body: { is: 'failed', why: 'The entry could not be written; the terminal says why.' },
+      };
+    })
+    .then(({ status, body }) => {
+      const isText = typeof body === 'string';
+      const type = mediaType(isText ? '.txt' : '.json');
+      // What is left of a body that is too large is not waited for.
+      const headers: Record<string, string> = request.complete ? {} : { connection: 'close' };
+      send(response, { status, type, body: isText ? `${body}\n` : JSON.stringify(body), headers }, true);
+    })
+    .catch(fault);
 }
 
 async function answer(path: string, shown: Shown, moment: Moment): Promise<Reply> {
@@ -96,7 +128,7 @@ function fileReply(status: number, path: string, body: string | Uint8Array, mome
   const type = mediaType(path);
   if (!type.startsWith('text/html')) return { status, type, body };
   const html = typeof body === 'string' ? body : Buffer.from(body).toString('utf8');
-  return { status, type, body: livePage(html, moment) };
+  return { status, type, body: livePage(html, moment, path === WRITE_PAGE ? ENTRY_PATH : null) };
 }
 
 function faultPage(error: unknown, moment: Moment): Reply {
@@ -113,6 +145,8 @@ function refused(status: number, why: string): Reply {
   const headers: Record<string, string> = status === 405 ? { allow: 'GET, HEAD' } : {};
   return { status, type: mediaType('.txt'), body: `${why}\n`, headers };
 }
+
+const WRITE_PAGE = 'write.html';
 
 const ALWAYS = {
   'cache-control': 'no-store',
@@ -152,11 +186,13 @@ function stateEvent(state: string): string {
 const FIRST_PORT = 8080;
 const PORTS_TRIED = 30;
 
-async function listenOnFree(server: Server, asked: number | null): Promise<number> {
+async function listenOnFree(server: Server, asked: number | null, address: string | null): Promise<number> {
   const ports = asked === null ? Array.from({ length: PORTS_TRIED }, (_, i) => FIRST_PORT + i) : [asked];
   for (const port of ports) {
-    const bound = await tryListen(server, port);
+    const bound = await tryListen(server, port, address ?? '127.0.0.1');
     if (typeof bound === 'number') return bound;
+    if (bound.code === 'EADDRNOTAVAIL')
+      throw new Refusal(`This machine has no address ${address}.`, 'Give one that it has in your network.');
     if (bound.code === 'EACCES' && asked !== null)
       throw new Refusal(`Port ${asked} is not for ordinary users.`, 'Take one above 1023.');
     if (bound.code !== 'EADDRINUSE' && bound.code !== 'EACCES') throw bound;
@@ -171,14 +207,14 @@ async function listenOnFree(server: Server, asked: number | null): Promise<numbe
   );
 }
 
-/** Listens on loopback alone. @returns the port, or why it cannot be had. */
-function tryListen(server: Server, port: number): Promise<number | NodeJS.ErrnoException> {
+/** Listens on one address alone. @returns the port, or why it cannot be had. */
+function tryListen(server: Server, port: number, address: string): Promise<number | NodeJS.ErrnoException> {
   return new Promise((resolve) => {
     server.once('error', resolve);
-    server.listen(port, '127.0.0.1', () => {
+    server.listen(port, address, () => {
       server.removeListener('error', resolve);
-      const address = server.address();
-      resolve(typeof address === 'object' && address !== null ? address.port : port);
+      const bound = server.address();
+      resolve(typeof bound === 'object' && bound !== null ? bound.port : port);
     });
   });
 }
