@@ -180,6 +180,12 @@ export const COMMANDS: readonly Command[] = [
       WHICH_BOOK,
     ],
     options: [
+      {
+        name: 'host',
+        value: 'ADDRESS',
+        about:
+          'One address of this machine in your network, for a phone to reach it; this machine alone where left out. Everybody in that network can then read the book; writing needs the word that is shown.',
+      },
       { name: 'port', value: 'N', about: 'Port to listen on; the first free one from 8080 where left out.' },
       AS_OF,
     ],
@@ -207,12 +213,6 @@ export const COMMANDS: readonly Command[] = [
     about: [
       'Searches every reading, statement, part, piece of work, decision and test. Words come in any order; slips of the pen and other forms of a word are forgiven. Limits all have to hold; numbers compare in any unit of their kind, by the value as read. Limits can stand among the words too: `insulation below 1 MΩ`, `between 30 and 35 mm in steering`, `seacock since 2025`.',
       'The best come first, then the newest, each with its file and line. Ends with 1 where nothing is found. The first word is the book if it is the folder of one; else it is the one here, as with the other commands.',
-      {
-        name: 'host',
-        value: 'ADDRESS',
-        about:
-          'One address of this machine in your network, for a phone to reach it; this machine alone where left out. Everybody in that network can then read the book; writing needs the word that is shown.',
-      },
     ],
     options: [
       {
