@@ -9,6 +9,7 @@ import { entrySchema } from './entry.js';
 import { exportSchema } from './export.js';
 import { powerPlanSchema } from './power-plan.js';
 import { systemSchema } from './system.js';
+import { takeMapSchema } from './take-map.js';
 import { weightsPlanSchema } from './weights-plan.js';
 
 /**
@@ -22,6 +23,7 @@ const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   entry: entrySchema,
   'power-plan': powerPlanSchema,
   'weights-plan': weightsPlanSchema,
+  'take-map': takeMapSchema,
   export: exportSchema,
 };
 

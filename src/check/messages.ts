@@ -428,6 +428,33 @@ export const seriesUnused = (): Said =>
     'Name it in the system file, at its point: `series: series/NAME.csv`; or move it out.',
   );
 
+/** @param headings of the table; empty where it has none. */
+export const takeColumn = (column: string, near: string | null, headings: readonly string[]): Said =>
+  say(
+    'unknown-name',
+    `The table has no column \`${brief(column)}\`.`,
+    didYouMean(
+      near,
+      headings.length === 0
+        ? 'Without headings a column goes by its number, from 1.'
+        : `Its columns are ${either(headings.slice(0, 24), 'and')}. If that looks wrong, see to \`delimiter\` and \`skip-lines\`.`,
+    ),
+  );
+
+export const takeNoSeries = (point: string, name: string): Said =>
+  say(
+    'missing-field',
+    `\`${point}\` names no file for a logger's readings.`,
+    `Name one at the point in its system file: \`series: series/${name}.csv\`; or take them into entries: \`to: entries\`.`,
+  );
+
+export const takeTimeForm = (form: string, why: string): Said =>
+  say(
+    'bad-form',
+    `\`${brief(form)}\` is no form of a time: ${why}.`,
+    'Write for instance `DD.MM.YYYY HH:mm` or `YYYY-MM-DD HH:mm:ss`.',
+  );
+
 export const seeNotListed = (file: string, near: string | null): Said =>
   say(
     'see-not-listed',

@@ -117,7 +117,7 @@ export async function look(source: SourceFile): Promise<Thorough> {
 }
 
 function isYaml(source: SourceFile): boolean {
-  return source.path.endsWith('.yaml');
+  return /\.ya?ml$/.test(source.path);
 }
 
 /** The prose of a file that is known to be in order. */

@@ -9,6 +9,7 @@ import {
 } from '../../schemas/entry.js';
 import { powerPlanSchema } from '../../schemas/power-plan.js';
 import { systemSchema } from '../../schemas/system.js';
+import { takeMapSchema } from '../../schemas/take-map.js';
 import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
 import { dayMeant } from './day-meant.js';
@@ -43,6 +44,11 @@ const toldSchema = z.strictObject({ [TOLD]: z.array(inlineReadingSchema) });
 /** Whether readings told in the prose fit, as `fitsSchema` tells of front matter. */
 export function fitsTold(told: readonly InlineReading[], report: Report): boolean {
   return fits(toldSchema, { [TOLD]: told }, report);
+}
+
+/** Whether the map of a table fits, told in the same words. */
+export function fitsTakeMap(data: unknown, report: Report): boolean {
+  return fits(takeMapSchema, data, report);
 }
 
 function fits(schema: z.ZodType, data: unknown, report: Report): boolean {

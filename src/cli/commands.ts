@@ -117,6 +117,33 @@ export const COMMANDS: readonly Command[] = [
     load: async () => (await import('./new.js')).newEntry,
   },
   {
+    name: 'take',
+    operands: 'FILE [BOOK]',
+    maxOperands: 2,
+    summary: 'Take in a table of readings.',
+    about: [
+      "Turns a table, of a spreadsheet or of a logger, into the file of readings that a point names under `series`, or into entries, one a day. A map in YAML says which column is what; its schema is schemas/json/take-map.schema.json of this package, and its fields stand in the format reference.",
+      'What is there already is not taken again, so that the same table, or a longer one, can be taken once more. A value that contradicts one that is there is refused; nothing is ever overwritten. Ends with 1 where a row could not be read or contradicts another, with 0 where rows were refused by the rules of the map alone.',
+      WHICH_BOOK,
+    ],
+    options: [
+      { name: 'map', value: 'FILE', about: 'The map, a YAML file.' },
+      {
+        name: 'dry-run',
+        value: null,
+        about: 'Tell what would be written and which rows would be refused, and write nothing.',
+      },
+    ],
+    examples: [
+      {
+        run: 'ribband take logger.csv log --map logger-map.yaml --dry-run',
+        does: 'see what it would do',
+      },
+      { run: 'ribband take logger.csv log --map logger-map.yaml', does: 'do it' },
+    ],
+    load: async () => (await import('./take.js')).take,
+  },
+  {
     name: 'check',
     operands: '[BOOK]',
     maxOperands: 1,

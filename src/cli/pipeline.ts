@@ -264,7 +264,7 @@ export async function pagesOf(
   });
 }
 
-const SCHEMA_NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan'] as const;
+const SCHEMA_NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan', 'take-map'] as const;
 
 function referenceInput(): ReferenceInput {
   return {

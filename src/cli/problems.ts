@@ -24,6 +24,9 @@ export function asSeenFrom(
         : {
             ...diagnostic.fix,
             edits: diagnostic.fix.edits.map((edit) => ({ ...edit, file: seen(edit.file) })),
+            ...(diagnostic.fix.rename === undefined
+              ? {}
+              : { rename: { from: seen(diagnostic.fix.rename.from), to: seen(diagnostic.fix.rename.to) } }),
           },
   }));
 }

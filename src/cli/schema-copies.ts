@@ -9,7 +9,7 @@ import { writeWhole } from '../write/whole.js';
  */
 export const SCHEMA_FOLDER = '.schemas';
 
-const NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan'] as const;
+const NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan', 'take-map'] as const;
 
 /** The copies as they should be: path in the book, and text. */
 export function schemaCopies(): readonly { readonly path: string; readonly text: string }[] {

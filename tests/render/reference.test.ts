@@ -10,7 +10,7 @@ function shipped(name: string): JsonSchema {
 }
 
 describe('the fields of a file, as the reference shows them', () => {
-  test.each(['book', 'system', 'entry', 'power-plan', 'weights-plan'])(
+  test.each(['book', 'system', 'entry', 'power-plan', 'weights-plan', 'take-map'])(
     'every field of %s says what it means',
     (name) => {
       const rows = fieldRows(shipped(name));

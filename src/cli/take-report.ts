@@ -1,0 +1,76 @@
+import type { TakePlan } from '../take/plan.js';
+import type { Reason, Refusal } from '../take/refusals.js';
+
+/** What `ribband take` says of a table. */
+
+/** As many refused rows as are shown one by one; of all of them the number is told. */
+const MOST_SHOWN = 40;
+
+const REASONS: Readonly<Record<Reason, string>> = {
+  'no-row': 'quotes out of order',
+  'no-cell': 'columns missing',
+  'no-time': 'no time',
+  'no-number': 'no number',
+  'wrong-unit': 'another unit',
+  late: 'after today',
+  implausible: 'not plausible',
+  outside: 'outside what the map allows',
+  stuck: 'standing still',
+  conflict: 'contradicting what is there',
+};
+
+/** @param written paths of the files that were written. @param dry whether nothing was to be written. */
+export function takeReport(plan: TakePlan, written: readonly string[], dry: boolean): string {
+  const lines = [
+    `${number(plan.rows, 'row')} read.`,
+    ...plan.series.map(({ file, point, added, known }) => `${file} (${point}): ${counts(added, known)}.`),
+    ...entryLines(plan),
+    ...refusedLines(plan),
+    dry ? 'Nothing was written: this was to see what would be.' : writtenLine(written),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+function counts(added: number, known: number): string {
+  return `${number(added, 'reading')} new${known === 0 ? '' : `, ${known.toLocaleString('en-GB')} there already`}`;
+}
+
+function entryLines({ entries }: TakePlan): string[] {
+  if (entries === null) return [];
+  const { drafts, added, known } = entries;
+  const days = drafts.length === 0 ? '' : `, ${drafts[0]?.date} to ${drafts.at(-1)?.date}`;
+  return [`${number(drafts.length, 'entry', 'entries')}${days}: ${counts(added, known)}.`];
+}
+
+function refusedLines({ refused }: TakePlan): string[] {
+  const all = refused.counts();
+  const total = [...all.values()].reduce((sum, count) => sum + count, 0);
+  if (total === 0) return ['No row was refused.'];
+  const shown = refused.shown().slice(0, MOST_SHOWN);
+  const reasons = [...all].map(([reason, count]) => `${count.toLocaleString('en-GB')} ${REASONS[reason]}`);
+  return [
+    `${number(total, 'value')} refused: ${reasons.join(', ')}.`,
+    ...shown.map(refusedLine),
+    ...(total > shown.length ? [`  and ${(total - shown.length).toLocaleString('en-GB')} more`] : []),
+  ];
+}
+
+function refusedLine({ row, column, written, words }: Refusal): string {
+  const place = column === null ? `row ${row}` : `row ${row}, ${column}`;
+  return `  ${place}: ${written === '' ? '' : `\`${short(written)}\` `}${words}`;
+}
+
+function short(text: string): string {
+  const line = text.replaceAll(/\s+/g, ' ');
+  return line.length > 60 ? `${line.slice(0, 57)}…` : line;
+}
+
+function writtenLine(written: readonly string[]): string {
+  if (written.length === 0) return 'Nothing is new; nothing was written.';
+  if (written.length > 12) return `Wrote ${written.length} files, from ${written[0]} to ${written.at(-1)}.`;
+  return written.map((path) => `Wrote ${path}`).join('\n');
+}
+
+function number(count: number, noun: string, plural = `${noun}s`): string {
+  return `${count.toLocaleString('en-GB')} ${count === 1 ? noun : plural}`;
+}
