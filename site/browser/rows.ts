@@ -63,14 +63,22 @@ export function rowOf(table: Table, row: number, display: DisplayPreference, roo
     limit: LIMITS[table.limit[row] as number] ?? null,
     state: textAt(table, table.state[row] as number),
     around: around.filter((text) => text !== '').join('; '),
-    where: entry === undefined ? 'stated of the system' : textAt(table, entry[1]),
+    where: entry === undefined ? WHERE_ELSE[sort === 'reading' ? 'point' : 'spec'] : textAt(table, entry[1]),
     href: root + addressOf(table, row, sort, entry?.[0]),
   };
 }
 
+/** What a record leads to that is told in no entry. */
+const WHERE_ELSE = { point: 'the point', spec: 'stated of the system' } as const;
+
 /** Where a record is told: its place in the page of its entry, or the page of its spec. */
 function addressOf(table: Table, row: number, sort: RecordSort, entry: string | undefined): string {
-  if (entry === undefined) return `specs/${encodeURIComponent(textAt(table, table.ref[row] as number))}.html`;
+  const ref = textAt(table, table.ref[row] as number);
+  if (entry === undefined && sort === 'reading') {
+    const dot = ref.indexOf('.');
+    return `systems/${encodeURIComponent(ref.slice(0, dot))}.html#point-${ref.slice(dot + 1)}`;
+  }
+  if (entry === undefined) return `specs/${encodeURIComponent(ref)}.html`;
   const anchor = table.anchor[row] as number;
   const place = anchor === 0 ? '' : anchor < 0 ? `#test-${-anchor}` : `#${sort}-${anchor}`;
   return `entries/${encodeURIComponent(entry)}.html${place}`;

@@ -1,5 +1,5 @@
 /** Finding records again: words and limits, in the browser and on the command line alike. */
-export { addressOf, type FindState, type Plot, START, stateFrom, type Units } from './address.js';
+export { addressOf, type FindState, START, stateFrom, type Units } from './address.js';
 export { dateOf, type FindHead, type FindPart, NO_DAY, PART_SIZE, type PointName } from './data.js';
 export { encode, type FindData, type FindNames } from './encode.js';
 export { namesOf } from './names.js';
@@ -9,4 +9,4 @@ export { NO_QUERY, type Query, type QueryField, type QueryProblem } from './quer
 export { countsBySort, type Found, run, whyNothing } from './run.js';
 export { type Mark, marksOf, type Pair, pairs, thinned } from './series.js';
 export { openTable, type Table, textAt, writtenValue } from './table.js';
-export { LIMITS, OUTCOMES, PLURALS, SORTS, STANDINGS } from './vocabulary.js';
+export { LIMITS, OUTCOMES, SORTS, STANDINGS } from './vocabulary.js';

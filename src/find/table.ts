@@ -273,7 +273,7 @@ function conditionOf(head: FindHead, [name, unit, value]: ConditionData): TableC
   if (known === undefined) return { name: plainName, kind: NONE, si: Number.NaN, words: value };
   const [kind, symbol] = known;
   const words = /^-?[\d.]+$/.test(value) ? `${value} ${symbol}`.trim() : value;
-  const result = parseQuantity(words, head.kinds[kind] as Kind);
+  const result = parseQuantity(words, head.kinds[kind]);
   return { name: plainName, kind, si: result.ok ? result.quantity.si : Number.NaN, words };
 }
 

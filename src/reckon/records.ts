@@ -16,7 +16,7 @@ import type {
   TestRun,
   Uncertainty,
 } from '../check/model.js';
-import { currencyDecimals, printQuantity, type Quantity } from '../quantity/index.js';
+import { currencyDecimals, parseQuantity, printQuantity, type Quantity } from '../quantity/index.js';
 import type {
   ItemState,
   LimitState,
@@ -26,6 +26,7 @@ import type {
   TestResult,
   TimelinePoint,
 } from './model.js';
+import type { SeriesDay, SeriesState } from './series.js';
 
 /** The sorts of things that can be found again. */
 export type RecordSort = 'reading' | 'statement' | 'part' | 'item' | 'decision' | 'test';
@@ -62,6 +63,7 @@ export interface BookRecord {
   readonly apart: boolean;
   /** How a part, a piece of work or a decision stands today, in words. */
   readonly state: string | null;
+  /** Null for what a system's file states, and what a logger has read. */
   readonly entry: string | null;
   /** The id of its place in the page of the entry; null where it has none of its own. */
   readonly anchor: string | null;
@@ -75,11 +77,26 @@ export interface BookRecord {
 export function recordsOf(reckoning: Reckoning): readonly BookRecord[] {
   const facts = factsOf(reckoning);
   const told = [...reckoning.book.entries].reverse().flatMap((entry) => ofEntry(entry, facts));
-  return [...told, ...claims(facts)];
+  return [
+    ...newestFirst(
+      told,
+      [...reckoning.series.values()].flatMap((one) => ofSeries(one, facts)),
+    ),
+    ...claims(facts),
+  ];
+}
+
+/** Two lists as one. What entries tell is in order already, and comes first within a day. */
+function newestFirst(told: readonly BookRecord[], read: readonly BookRecord[]): readonly BookRecord[] {
+  if (read.length === 0) return told;
+  return [...told, ...read].sort((a, b) =>
+    (a.date ?? '') < (b.date ?? '') ? 1 : a.date === b.date ? 0 : -1,
+  );
 }
 
 /** How many records a book has, without making them. */
-export function recordCount({ book, readings, specs }: Reckoning): number {
+export function recordCount({ book, readings, specs, series }: Reckoning): number {
+  const days = [...series.values()].flatMap((one) => one.days);
   return book.entries.reduce(
     (count, { meters, statements, tests, parts, opens, decisions }) =>
       count +
@@ -90,7 +107,7 @@ export function recordCount({ book, readings, specs }: Reckoning): number {
       parts.length +
       opens.length +
       decisions.length,
-    readings.length + specs.size,
+    readings.length + specs.size + days.reduce((count, day) => count + extremesOf(day).length, 0),
   );
 }
 
@@ -228,6 +245,44 @@ function unnamedOf({ test, readings }: TestRun, { systems }: CheckedBook) {
       ? []
       : [{ name, quantity: value.quantity, uncertainty }],
   );
+}
+
+/** What a logger has read, by its days: the lowest and the highest of each, or the one value that it had. */
+function ofSeries({ series, days }: SeriesState, { reckoning }: Facts): BookRecord[] {
+  const point = reckoning.timelines.get(series.point)?.point;
+  if (point === undefined) return [];
+  return days.flatMap((day) =>
+    extremesOf(day).flatMap(([which, value]): BookRecord[] => {
+      const result = parseQuantity(`${value} ${point.unit}`, point.kind);
+      if (!result.ok) return [];
+      return [
+        {
+          ...NOTHING,
+          sort: 'reading',
+          ref: point.ref,
+          date: day.date,
+          system: point.system,
+          title: point.title,
+          quantity: result.quantity,
+          uncertainty: { si: null, from: 'unknown' },
+          point: point.ref,
+          how: 'by a logger',
+          note: `${which} of ${day.count} on that day`,
+          entry: null,
+          place: { file: series.file, path: [] },
+        },
+      ];
+    }),
+  );
+}
+
+function extremesOf({ min, max }: SeriesDay): readonly (readonly [which: string, value: number])[] {
+  return min === max
+    ? [['the same in all', min]]
+    : [
+        ['the highest', max],
+        ['the lowest', min],
+      ];
 }
 
 function ofMeter({ meter, reads, date, entry, place, replaced }: MeterReading, facts: Facts): BookRecord {

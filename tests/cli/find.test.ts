@@ -148,7 +148,7 @@ measurements:
     });
     const { out } = await find(cwd, 'odd', '--as', 'csv');
     expect(out.split('\r\n').length).toBe(4);
-    const rows = parse(out, { columns: true }) as Record<string, string>[];
+    const rows = parse<Record<string, string>>(out, { columns: true });
     expect(rows.map(({ what, value, unit, note }) => [what, value, unit, note])).toEqual([
       ['\'=HYPERLINK(1), "odd"', '-19', '°C', "'+1\nand more"],
       ["'@odd", '3', 'mm', ''],

@@ -147,21 +147,20 @@ describe('numbers', () => {
   });
 
   it('a unit that there is not says which there are', () => {
-    expect(problems({ words: 'below 5 vlt' })).toMatchObject([
-      { field: 'words', message: expect.stringContaining('`vlt`'), hint: expect.stringContaining('V') },
-    ]);
+    const [unknown, ...more] = problems({ words: 'below 5 vlt' });
+    expect([unknown?.field, unknown?.hint, more]).toEqual(['words', 'Units that fit: V.', []]);
+    expect(unknown?.message).toContain('`vlt`');
     expect(problems({ below: '5' })).toMatchObject([{ field: 'below', message: '`5` has no unit.' }]);
     expect(problems({ above: '1.25', quantity: 'length' })[0]?.hint).toContain('mm');
   });
 
   it('a kind that nothing is of says why nothing can match', () => {
-    expect(problems({ below: '5 kg' })).toMatchObject([
-      {
-        isAbsent: true,
-        message: '`5 kg` is a mass, and nothing in this book is one.',
-        hint: expect.stringContaining('length'),
-      },
-    ]);
+    const [absent] = problems({ below: '5 kg' });
+    expect(absent).toMatchObject({
+      isAbsent: true,
+      message: '`5 kg` is a mass, and nothing in this book is one.',
+    });
+    expect(absent?.hint).toContain('length');
     expect(problems({ below: '5 V', quantity: 'length' })[0]?.message).toContain('a voltage');
     expect(problems({ quantity: 'mass' })).toMatchObject([{ isAbsent: true }]);
   });

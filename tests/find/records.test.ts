@@ -3,6 +3,7 @@ import { encode, NO_QUERY, namesOf, openTable, planOf, run } from '../../src/fin
 import type { Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import { type BookRecord, recordCount, recordsOf } from '../../src/reckon/records.js';
+import { reckoned } from '../reckon/book.js';
 import { DEMO, loadBook, pagesOf } from '../site/demo.js';
 
 /** The records of the demo book: all of them, each where it says it is. */
@@ -41,10 +42,11 @@ describe('records', () => {
   });
 
   it('stand newest first, and what the systems state last', () => {
-    const dates = records.filter(({ entry }) => entry !== null).map(({ date }) => date ?? '');
+    const isStated = ({ sort, entry }: BookRecord) => sort === 'statement' && entry === null;
+    const first = records.findIndex(isStated);
+    const dates = records.slice(0, first).map(({ date }) => date ?? '');
     expect(dates).toEqual([...dates].sort().reverse());
-    const first = records.findIndex(({ entry }) => entry === null);
-    expect(records.slice(first).every(({ entry }) => entry === null)).toBe(true);
+    expect(records.slice(first).every(isStated)).toBe(true);
   });
 
   it('have their place in the page of their entry', () => {
@@ -89,4 +91,25 @@ describe('records', () => {
       expect(found.rows.includes(row), title).toBe(true);
     }
   });
+});
+
+it('of a logger are the lowest and the highest of each day', async () => {
+  const files = {
+    'systems/s.md':
+      '---\nsystem: s\ntitle: S\npoints:\n  damp: { quantity: relative-humidity, unit: "%RH", series: series/damp.csv }\n---\n',
+    'series/damp.csv':
+      'time,value\n2026-01-01T00:00,60\n2026-01-01T12:00,72.5\n2026-01-02T00:00,61\n2026-01-02T09:30,61\n',
+  };
+  const read = await reckoned('2026-02-01', files);
+  const found = recordsOf(read);
+  expect(found.length).toBe(recordCount(read));
+  expect(found.map(({ date, quantity, note }) => [date, quantity?.value, note])).toEqual([
+    ['2026-01-02', 61, 'the same in all of 2 on that day'],
+    ['2026-01-01', 72.5, 'the highest of 2 on that day'],
+    ['2026-01-01', 60, 'the lowest of 2 on that day'],
+  ]);
+  const { head, parts } = encode(found, namesOf(read));
+  const table = openTable(head);
+  for (const part of parts) table.add(part);
+  expect([...run(table, planOf({ ...NO_QUERY, words: 'damp above 70 %RH' }, head)).rows]).toEqual([1]);
 });

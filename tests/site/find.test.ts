@@ -359,7 +359,7 @@ describe('for everybody', () => {
         async (page) => {
           await counted(page, /./);
           const [wide, inner] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
-          expect(wide, hash).toBeLessThanOrEqual(inner as number);
+          expect(wide, hash).toBeLessThanOrEqual(inner);
         },
         { viewport: { width, height: 800 } },
       );
