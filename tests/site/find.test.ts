@@ -251,7 +251,7 @@ describe('drawing', () => {
       const choice = page.getByLabel('Draw');
       await choice.selectOption({ index: 1 });
       await page.waitForSelector('.find-plot svg');
-      const count = Number.parseInt(await page.textContent('#filter-count'), 10);
+      const count = Number.parseInt((await page.textContent('#filter-count')) ?? '', 10);
       expect(await page.locator('.find-plot svg .mark').count()).toBe(count);
       expect(await page.getAttribute('.find-plot svg', 'aria-label')).toMatch(/\d+ readings: .* on .* 2024/);
       expect(await page.locator('.find-plot tbody tr').count()).toBe(count);
