@@ -332,4 +332,19 @@ export const COMMANDS: readonly Command[] = [
     ],
     load: async () => (await import('./suppose.js')).supposeCommand,
   },
+  {
+    name: 'language-server',
+    operands: '',
+    maxOperands: 0,
+    summary: 'Help an editor while you type.',
+    about: [
+      'Answers an editor over standard input and output by the Language Server Protocol: problems while you type, by the same checks as `check`; points, units, items and parts of this book with their last values; what is known of a name under the pointer; the way to where something begins; another name for something, in the whole book. The editor starts it; how to set one up stands in README.md.',
+      'It finds the book of every file that is opened by itself, and writes nothing.',
+    ],
+    options: [
+      { name: 'stdio', value: null, about: 'What it does anyway; many editors put it behind the name.' },
+    ],
+    examples: [{ run: 'ribband language-server', does: 'as an editor starts it' }],
+    load: async () => (await import('./language-server.js')).languageServer,
+  },
 ];

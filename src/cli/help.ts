@@ -7,7 +7,7 @@ const WIDTH = 80;
 
 /** Help for all of the program. */
 export function generalHelp(commands: readonly CommandInfo[], version: string): string {
-  const rows = commands.map(({ name, operands, summary }): Row => [`${name} ${operands}`, summary]);
+  const rows = commands.map(({ name, operands, summary }): Row => [`${name} ${operands}`.trimEnd(), summary]);
   return `ribband ${version}: a checked logbook for a boat and other work of your hands
 
 Usage: ribband COMMAND [...]
@@ -44,7 +44,8 @@ export function usage(command: CommandInfo): string {
   const options = command.options.map(
     (option) => `[${optionWord(option).replaceAll(' ', '\u00a0')}]${option.many === true ? '...' : ''}`,
   );
-  const whole = ['ribband', command.name, command.operands, ...options].join(' ');
+  const operands = command.operands === '' ? [] : [command.operands];
+  const whole = ['ribband', command.name, ...operands, ...options].join(' ');
   return beside('Usage: ', wrap(whole, WIDTH - 7)).replaceAll('\u00a0', ' ');
 }
 

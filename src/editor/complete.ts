@@ -1,3 +1,4 @@
+import { entryId } from '../check/build/entry.js';
 import { scalarsIn, type WrittenScalar } from '../read/scalars.js';
 import { cursorAt, type FieldCursor } from './cursor.js';
 import { fieldOffers, keyNameOffers, schemasHere } from './key-offers.js';
@@ -14,7 +15,8 @@ export function completionsAt(file: NamedFile, offset: number, around: Surroundi
   const cursor = cursorAt(file, offset);
   if (cursor === null) return null;
   const scalars = cursor.in === 'fields' ? cursor.scalars : scalarsIn(file.text, false);
-  const typing: Typing = { file, offset, around, systems: systemsOf(file, scalars) };
+  const entry = file.role === 'entry' ? entryId(file.path) : null;
+  const typing: Typing = { file, offset, around, systems: systemsOf(file, scalars), entry };
   return cursor.in === 'fields' ? inFields(cursor, typing) : proseOffers(cursor, typing);
 }
 

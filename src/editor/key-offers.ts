@@ -64,7 +64,9 @@ function namesFor(
   const field = fieldAt(cursor.role, [...path, 'name'], 'key');
   if (field?.holds === 'requirement') return requirementOffers(cursor, path, typing);
   if (field?.holds === 'name' && !field.declares)
-    return nameOffers(field.space, reckoning, typing.systems).map((offer) => fromName(offer, null));
+    return nameOffers(field.space, reckoning, typing.systems, typing.entry).map((offer) =>
+      fromName(offer, null),
+    );
   return path.at(-1) === 'under' ? conditionOffers(cursor, path, typing) : [];
 }
 

@@ -69,11 +69,16 @@ function lastWords(value: string, date: string): string {
   return `${value} on ${date}`;
 }
 
-/** Names that stand alone: systems, people, parts, items and so on. Of items only those that are open. */
+/**
+ * Names that stand alone: systems, people, parts, items and so on. Of items only those that are open.
+ *
+ * @param entry the entry that is being written: an item that it closes is still one that it may close.
+ */
 export function nameOffers(
   space: Exclude<Space, 'ref' | 'requirement'>,
   reckoning: Reckoning,
   systems: ReadonlySet<string>,
+  entry: string | null,
 ): readonly NameOffer[] {
   const { book } = reckoning;
   const offer = (name: string, detail: string, system: string | null = null): NameOffer => ({
@@ -97,7 +102,7 @@ export function nameOffers(
       );
     case 'item':
       return [...reckoning.items.values()]
-        .filter(({ status }) => status !== 'done')
+        .filter(({ closed }) => closed === null || closed.entry === entry)
         .map(({ opened }) => offer(opened.id, opened.what, opened.system));
     case 'decision':
       return [...reckoning.decisions.values()].map(({ decision }) =>

@@ -40,6 +40,8 @@ export interface Typing {
   readonly around: Surroundings;
   /** Systems that the text is about: what belongs to them is offered first. */
   readonly systems: ReadonlySet<string>;
+  /** The entry that is being written, by its name; null in any other file. */
+  readonly entry: string | null;
 }
 
 /** A word to choose. */

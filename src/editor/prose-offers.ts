@@ -56,7 +56,7 @@ function valuesOf(attribute: string, { file, around, systems }: Typing): readonl
   const { reckoning } = around;
   const space = SPACES.get(attribute as 'with');
   if (space !== undefined && reckoning !== null)
-    return nameOffers(space, reckoning, systems).map((offer) => fromName(offer, null));
+    return nameOffers(space, reckoning, systems, null).map((offer) => fromName(offer, null));
   switch (attribute) {
     case 'point':
       return reckoning === null

@@ -12,15 +12,15 @@ export type Renamed =
   | { readonly ok: false; readonly why: string };
 
 const WORD: Readonly<Record<Exclude<Space, 'system'>, string>> = {
-  ref: 'name',
-  requirement: 'reading',
-  person: 'person',
-  instrument: 'instrument',
-  part: 'part',
-  item: 'item',
-  decision: 'decision',
-  case: 'case',
-  supply: 'source or store',
+  ref: 'a name',
+  requirement: 'a reading',
+  person: 'a person',
+  instrument: 'an instrument',
+  part: 'a part',
+  item: 'an item',
+  decision: 'a decision',
+  case: 'a case',
+  supply: 'a source or store',
 };
 
 const FORM = /^[a-z0-9]+(?:-[a-z0-9]+)*$/;
@@ -101,7 +101,7 @@ async function clashOf(book: EditedBook, mention: Mention, name: string): Promis
   const others = await book.mentions(own);
   const taken = others.some((one) => one.space === mention.space && one.name === name);
   const word = WORD[mention.space as Exclude<Space, 'system'>];
-  if (taken) return `There is a ${word} \`${name}\` already.`;
+  if (taken) return `There is ${word} \`${name}\` already.`;
   return mention.space === 'ref' ? clashInSystem(book, name, own) : null;
 }
 

@@ -38,13 +38,13 @@ function namesFor(
   field: Field,
   reckoning: Reckoning,
   cursor: FieldCursor,
-  { systems, file }: Typing,
+  { systems, file, entry }: Typing,
 ): readonly Offer[] {
   switch (field.holds) {
     case 'name': {
       // A part is told of again and again; whatever else is declared has to have a new name.
       if (field.declares && field.space !== 'part') return [];
-      return nameOffers(field.space, reckoning, systems).map((offer) => fromName(offer, null));
+      return nameOffers(field.space, reckoning, systems, entry).map((offer) => fromName(offer, null));
     }
     case 'ref': {
       const own = field.local ? systemOf(file, cursor.scalars) : null;
@@ -52,7 +52,7 @@ function namesFor(
     }
     case 'waits-on':
       return (['part', 'item', 'decision'] as const).flatMap((space) =>
-        nameOffers(space, reckoning, systems).map((offer) => {
+        nameOffers(space, reckoning, systems, entry).map((offer) => {
           const written = `${space} ${offer.name}`;
           return { ...fromName(offer, null), label: written, insert: written };
         }),
