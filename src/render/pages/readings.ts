@@ -158,7 +158,8 @@ function searchData(site: Site): Page[] {
   let base: string | undefined;
   const keyOfAll = () => {
     const entries = reckoning.book.entries.map(({ id, hash }) => [id, hash]);
-    base ??= site.keyOf('search', entries, digests.names, [...digests.systems]);
+    const series = [...reckoning.book.series].map(([point, { hash }]) => [point, hash]);
+    base ??= site.keyOf('search', entries, series, digests.names, [...digests.systems]);
     return base;
   };
   let made: FindData | undefined;
