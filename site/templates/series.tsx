@@ -12,7 +12,7 @@ export function SeriesText({ series }: { series: SeriesView }): VNode {
     <div class="series">
       <SeriesFigure chart={series.chart} />
       <SeriesFacts series={series} />
-      <p>
+      <p class="point-facts">
         <a href={series.days}>Day by day</a>
       </p>
     </div>
@@ -21,7 +21,7 @@ export function SeriesText({ series }: { series: SeriesView }): VNode {
 
 function SeriesFacts({ series }: { series: SeriesView }): VNode {
   return (
-    <p class="soft">
+    <p class="soft point-facts">
       {series.extent}. Lowest {series.lowest}; mean {series.mean}; highest {series.highest}.
       {series.beyond !== null && ` ${series.beyond}.`}
     </p>

@@ -44,5 +44,7 @@ async function report({ diagnostics, folder }: Told, root: string, given: Given,
   }
   if (seen.length > 0) effects.out(reportText(seen, paintFor(effects.outIsTerminal, effects.env)));
   if (given.has('quiet')) return;
-  effects.out(`${seen.length > 0 ? '\n' : ''}${summaryLine(seen, folder.files.length)}\n`);
+  effects.out(
+    `${seen.length > 0 ? '\n' : ''}${summaryLine(seen, folder.files.length + folder.series.length)}\n`,
+  );
 }

@@ -46,17 +46,44 @@ function refusedLines({ refused }: TakePlan): string[] {
   const all = refused.counts();
   const total = [...all.values()].reduce((sum, count) => sum + count, 0);
   if (total === 0) return ['No row was refused.'];
-  const shown = refused.shown().slice(0, MOST_SHOWN);
   const reasons = [...all].map(([reason, count]) => `${count.toLocaleString('en-GB')} ${REASONS[reason]}`);
+  const shown = refused.shown();
+  const stretches = together(shown).slice(0, MOST_SHOWN);
+  const left = total - stretches.reduce((sum, { count }) => sum + count, 0);
   return [
     `${number(total, 'value')} refused: ${reasons.join(', ')}.`,
-    ...shown.map(refusedLine),
-    ...(total > shown.length ? [`  and ${(total - shown.length).toLocaleString('en-GB')} more`] : []),
+    ...stretches.map(refusedLine),
+    ...(left > 0 ? [`  and ${left.toLocaleString('en-GB')} more`] : []),
   ];
 }
 
-function refusedLine({ row, column, written, words }: Refusal): string {
-  const place = column === null ? `row ${row}` : `row ${row}, ${column}`;
+/** Rows that follow each other and are refused in the same words. */
+interface Stretch {
+  readonly first: Refusal;
+  readonly last: Refusal;
+  readonly count: number;
+}
+
+function together(refused: readonly Refusal[]): readonly Stretch[] {
+  const found: Stretch[] = [];
+  for (const one of refused) {
+    const before = found.at(-1);
+    const goesOn =
+      before !== undefined &&
+      before.last.row + 1 === one.row &&
+      before.last.column === one.column &&
+      before.last.written === one.written &&
+      before.last.words === one.words;
+    if (goesOn) found[found.length - 1] = { first: before.first, last: one, count: before.count + 1 };
+    else found.push({ first: one, last: one, count: 1 });
+  }
+  return found;
+}
+
+function refusedLine({ first, last }: Stretch): string {
+  const { row, column, written, words } = first;
+  const rows = row === last.row ? `row ${row}` : `rows ${row} to ${last.row}`;
+  const place = column === null ? rows : `${rows}, ${column}`;
   return `  ${place}: ${written === '' ? '' : `\`${short(written)}\` `}${words}`;
 }
 

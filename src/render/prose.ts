@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import { isInline } from '../check/inline.js';
 import type { Reading } from '../check/model.js';
+import { printQuantity } from '../quantity/index.js';
 import type { Links } from './links.js';
 import { shownPhoto } from './photo-index.js';
 import type { ShownPhoto, ShownReading } from './prose-tree.js';
 import type { Site } from './site-context.js';
-import { showReading } from './values.js';
 
 /** Prose of a page, with the answers to everything that it may refer to. */
 export interface ProseView {
@@ -40,11 +40,12 @@ export function proseView(
 }
 
 function shownReading({ display }: Site, links: Links, reading: Reading): ShownReading {
-  const { quantity, uncertainty, point, what } = reading;
+  const { quantity, point, what } = reading;
   const to = point === null ? { text: what ?? '', href: null } : links.point(point);
   return {
     written: quantity.written,
-    text: showReading(quantity, uncertainty, display).text,
+    // The ± of an instrument is for the table: in the prose stands what somebody wrote.
+    text: printQuantity(quantity, display),
     href: to.href,
     title: to.text,
   };

@@ -54,7 +54,7 @@ export function pagesOf(book: CheckedBook, { asOf, photos = new Map() }: PageOpt
 }
 
 function reference(): ReferenceInput {
-  const names = ['book', 'system', 'entry', 'power-plan', 'weights-plan'];
+  const names = ['book', 'system', 'entry', 'power-plan', 'weights-plan', 'take-map'];
   const read = (name: string) => readFileSync(join(ROOT, 'schemas', 'json', `${name}.schema.json`), 'utf8');
   return {
     codes: CODES,
