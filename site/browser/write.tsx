@@ -1,5 +1,5 @@
 import { render, type VNode } from 'preact';
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useState } from 'preact/hooks';
 import { nameFor } from '../../src/check/rules/dates.js';
 import { entryText } from '../../src/draft/entry-text.js';
 import { lacking, type Remarks, remarksOn } from './write/checks.js';
@@ -64,7 +64,8 @@ function Write({ data }: { data: WriteData }): VNode {
   const [word, setWord] = useState(wordOfServer);
   const address = useMemo(serverAddress, []);
 
-  useEffect(() => {
+  // At once, not after the next painting: whoever leaves has lost no letter.
+  useLayoutEffect(() => {
     if (isEmpty(form)) forgetForm(subject);
     else if (!keepForm(subject, form)) setKept(false);
   }, [form, subject]);
@@ -72,8 +73,8 @@ function Write({ data }: { data: WriteData }): VNode {
   const live = remarksOn(form, facts, today());
   const missing = isTried ? lacking(form, facts) : new Map();
   const remarks = merged(live, missing, fromServer);
-  const change = (fields: Partial<Form>) => {
-    setForm((before) => ({ ...before, ...fields }));
+  const change: SectionProps['change'] = (fields) => {
+    setForm((before) => ({ ...before, ...(typeof fields === 'function' ? fields(before) : fields) }));
     setFromServer(new Map());
     setOutcome({ is: 'writing' });
   };

@@ -36,6 +36,7 @@ export interface Setting {
   readonly ask?: Ask;
   readonly interrupted?: () => Promise<void>;
   readonly onOut?: (text: string) => void;
+  readonly onErr?: (text: string) => void;
 }
 
 /** Runs the command line in this process. */
@@ -49,6 +50,7 @@ export async function run(argv: readonly string[], setting: Setting): Promise<Ra
     },
     err: (text) => {
       err += text;
+      setting.onErr?.(text);
     },
     outIsTerminal: setting.terminal ?? false,
     errIsTerminal: setting.terminal ?? false,

@@ -10,22 +10,23 @@ export function Photos(props: SectionProps & { readonly onUnkept: () => void }):
   const { subject } = data.facts;
   const [told, setTold] = useState('');
   const add = async (files: readonly File[]) => {
-    const rows = [...form.photos];
-    let next = form.next;
     const unread: string[] = [];
     for (const file of files) {
       const picture = await cleanPicture(file);
-      if (picture === null) unread.push(file.name);
-      else {
-        if (!(await keepPicture(subject, next, picture))) onUnkept();
-        held.set(next, picture);
-        rows.push({ id: next, alt: '' });
-        next += 1;
+      if (picture === null) {
+        unread.push(file.name);
+        continue;
       }
+      const id = newId();
+      held.set(id, picture);
+      if (!(await keepPicture(subject, id, picture))) onUnkept();
+      // Somebody may have typed on meanwhile.
+      change((before) => ({ photos: [...before.photos, { id, alt: '' }] }));
     }
     setTold(unread.length === 0 ? '' : `Not a picture that can be opened: ${unread.join(', ')}.`);
-    change({ next, photos: rows });
   };
+  const describe = (id: number, alt: string) =>
+    change({ photos: form.photos.map((row) => (row.id === id ? { ...row, alt } : row)) });
   const remove = (id: number) => {
     held.delete(id);
     void forgetPicture(subject, id);
@@ -52,11 +53,7 @@ export function Photos(props: SectionProps & { readonly onUnkept: () => void }):
                 type="text"
                 maxLength={500}
                 value={alt}
-                onInput={(event) =>
-                  change({
-                    photos: form.photos.map((row) => (row.id === id ? { ...row, alt: textOf(event) } : row)),
-                  })
-                }
+                onInput={(event) => describe(id, textOf(event))}
               />
             )}
           </Field>
@@ -72,6 +69,14 @@ export function Photos(props: SectionProps & { readonly onUnkept: () => void }):
     </Part>
   );
 }
+
+/** A number that no picture of this or an earlier visit has. */
+function newId(): number {
+  lastId = Math.max(lastId + 1, Date.now());
+  return lastId;
+}
+
+let lastId = 0;
 
 /** Pictures of this visit, also where the browser does not keep any. */
 const held = new Map<number, Blob>();

@@ -23,7 +23,8 @@ export interface SectionProps {
   readonly form: Form;
   readonly data: WriteData;
   readonly remarks: Remarks;
-  readonly change: (fields: Partial<Form>) => void;
+  /** Changes some fields; by a function where the form may have changed meanwhile. */
+  readonly change: (fields: Partial<Form> | ((before: Form) => Partial<Form>)) => void;
 }
 
 /** What it was about, when, and which systems. */
@@ -609,7 +610,7 @@ function PartCard(props: SectionProps & { row: PartRow; known: readonly PartFact
   );
 }
 
-export function Opens({ form, data, change }: SectionProps): VNode {
+export function Opens({ form, data, remarks, change }: SectionProps): VNode {
   const add = () =>
     change({
       next: form.next + 1,
@@ -626,7 +627,12 @@ export function Opens({ form, data, change }: SectionProps): VNode {
             title={row.what.trim() || 'A job'}
             onRemove={() => change({ opens: without(form.opens, row.id) })}
           >
-            <Field id={id} label="The work, in a sentence" help={data.help['opens[].what']}>
+            <Field
+              id={id}
+              label="The work, in a sentence"
+              help={data.help['opens[].what']}
+              remarks={remarks.get(id)}
+            >
               {(marks) => (
                 <input
                   {...marks}
