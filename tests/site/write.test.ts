@@ -262,9 +262,7 @@ describe('from disk', () => {
     try {
       const page = await context.newPage();
       await page.goto(await built(book(MORE)));
-      expect(await page.getByText('An entry is a text file, and can be written by hand').isVisible()).toBe(
-        true,
-      );
+      expect((await page.locator('main').allInnerTexts()).join()).toContain('can be written by hand');
     } finally {
       await context.close();
     }
