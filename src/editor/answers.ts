@@ -88,7 +88,7 @@ async function complete(
   const reckoning = await book.lately();
   const found = completionsAt(place.file, place.offset, {
     reckoning,
-    attachments: book.attachments(),
+    ...book.beside(),
     today: book.today(),
   });
   if (found === null) return [];

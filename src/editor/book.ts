@@ -1,13 +1,7 @@
 import type { Checked, CheckMemory } from '../check/check.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import type { CheckedBook, System } from '../check/model.js';
-import {
-  type Attachment,
-  type BookFolder,
-  type ReadMemory,
-  readFolder,
-  type SourceFile,
-} from '../read/folder.js';
+import { type BookFolder, type ReadMemory, readFolder, type SourceFile } from '../read/folder.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
 import { type DeclaredRefs, type Mention, mentionsIn } from './mentions.js';
@@ -48,8 +42,8 @@ export interface EditedBook {
   readonly today: () => string;
   /** The book as it is now. */
   readonly found: () => Promise<Found>;
-  /** The pictures and papers that lay in it at the last look. */
-  readonly attachments: () => readonly Attachment[];
+  /** Paths of what lay in it beside its texts at the last look. */
+  readonly beside: () => { readonly pictures: readonly string[]; readonly series: readonly string[] };
   /**
    * What the book knows, for completion and hovering. A file that cannot be read while somebody types in it
    * counts as it was when it last could. Null where there is no book.yaml that can be read.
@@ -75,39 +69,17 @@ interface State {
 }
 
 /** Opens a book for editing. Nothing is read until something is asked. */
-export function editBook({ root, check, memory, today, open }: BookOptions): EditedBook {
-  const read: ReadMemory = new Map();
-  const lastRead = new Map<string, SourceFile>();
+export function editBook(options: BookOptions): EditedBook {
+  const { root, check, memory, today } = options;
+  const looker = lookerOf(options);
+  const inTurn = oneByOne();
   let version = 0;
-  let attachments: readonly Attachment[] = [];
   let latest: Reckoning | null = null;
   let state: { readonly version: number; readonly value: Promise<State> } | null = null;
 
-  // One check after the other: each shares what it remembers of the files with the next.
-  let last: Promise<unknown> = Promise.resolve();
-  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
-    const turn = last.then(work, work);
-    last = turn.catch(() => undefined);
-    return turn;
-  };
-  const look = async (): Promise<State> => {
-    const folder = overlaid(readFolder(root, read), open());
-    attachments = folder.attachments;
-    const checked = await check(folder, today(), memory);
-    const cannot = new Set([
-      ...folder.files.filter((file) => memory.recall(file) === undefined).map(({ path }) => path),
-      ...folder.problems.filter(({ why }) => UNREADABLE.has(why)).map(({ path }) => path),
-    ]);
-    for (const file of folder.files) if (!cannot.has(file.path)) lastRead.set(file.path, file);
-    return {
-      found: { folder, diagnostics: checked.diagnostics, unread: [...cannot] },
-      checked,
-      known: null,
-    };
-  };
   const now = (): Promise<State> => {
     if (state?.version !== version) {
-      const value = inTurn(look);
+      const value = inTurn(looker.look);
       value.catch(() => {
         if (state?.value === value) state = null;
       });
@@ -115,14 +87,10 @@ export function editBook({ root, check, memory, today, open }: BookOptions): Edi
     }
     return state.value;
   };
+  const checked = (folder: BookFolder) => inTurn(() => check(folder, today(), memory));
   const known = async (): Promise<Reckoning | null> => {
     const current = await now();
-    current.known ??= knownOf(
-      current,
-      lastRead,
-      (folder) => inTurn(() => check(folder, today(), memory)),
-      today(),
-    );
+    current.known ??= knownOf(current, looker.lastRead, checked, today());
     latest = (await current.known) ?? latest;
     return current.known;
   };
@@ -130,7 +98,7 @@ export function editBook({ root, check, memory, today, open }: BookOptions): Edi
   return {
     root,
     today,
-    attachments: () => attachments,
+    beside: looker.beside,
     touch: () => {
       version += 1;
     },
@@ -144,11 +112,49 @@ export function editBook({ root, check, memory, today, open }: BookOptions): Edi
       const files = folder.files.filter(({ text }) => text.includes(letters));
       return (await Promise.all(files.map((file) => mentionsIn(file, refs)))).flat();
     },
-    checkWith: async (texts) => {
-      const { folder } = (await now()).found;
-      return (await inTurn(() => check(overlaid(folder, texts), today(), memory))).diagnostics;
-    },
+    checkWith: async (texts) => (await checked(overlaid((await now()).found.folder, texts))).diagnostics,
   };
+}
+
+/** Does one thing after the other: each check shares what it remembers of the files with the next. */
+function oneByOne(): <T>(work: () => Promise<T>) => Promise<T> {
+  let last: Promise<unknown> = Promise.resolve();
+  return (work) => {
+    const turn = last.then(work, work);
+    last = turn.catch(() => undefined);
+    return turn;
+  };
+}
+
+interface Looker {
+  readonly look: () => Promise<State>;
+  readonly beside: EditedBook['beside'];
+  /** Each file as it was when it could last be read. */
+  readonly lastRead: ReadonlyMap<string, SourceFile>;
+}
+
+function lookerOf({ root, check, memory, today, open }: BookOptions): Looker {
+  const read: ReadMemory = new Map();
+  const lastRead = new Map<string, SourceFile>();
+  let beside: ReturnType<EditedBook['beside']> = { pictures: [], series: [] };
+  const look = async (): Promise<State> => {
+    const folder = overlaid(readFolder(root, read), open());
+    beside = { pictures: folder.attachments.map(pathOf), series: folder.series.map(pathOf) };
+    const checked = await check(folder, today(), memory);
+    // What is remembered is in order: whatever is not could not be read.
+    const cannot = new Set([
+      ...folder.files.filter((file) => memory.recall(file) === undefined).map(pathOf),
+      ...folder.problems.filter(({ why }) => UNREADABLE.has(why)).map(pathOf),
+    ]);
+    for (const file of folder.files) if (!cannot.has(file.path)) lastRead.set(file.path, file);
+    const found: Found = { folder, diagnostics: checked.diagnostics, unread: [...cannot] };
+    return { found, checked, known: null };
+  };
+  return { look, beside: () => beside, lastRead };
+}
+
+function pathOf({ path }: { readonly path: string }): string {
+  return path;
 }
 
 async function knownOf(

@@ -97,8 +97,11 @@ const OPEN_ATTRIBUTE = /:reading\[[^\]]*\]\{([^}]*)$/;
 const STARTED = /(?:^|[\s(])(:r?e?a?d?i?n?g?)$/;
 const GIVEN = /([\w-]+)\s*=\s*"([^"]*)"/g;
 
+/** A reading is told in fewer letters than this. */
+const LONGEST = 2000;
+
 function proseCursor(text: string, offset: number): ProseCursor | null {
-  const from = Math.max(bodyStart(text), text.lastIndexOf('\n\n', offset - 1));
+  const from = Math.max(bodyStart(text), text.lastIndexOf('\n\n', offset - 1), offset - LONGEST);
   const before = text.slice(from, offset);
   const inBraces = OPEN_ATTRIBUTE.exec(before)?.[1];
   if (inBraces !== undefined) return attributeCursor(inBraces, offset);

@@ -51,6 +51,12 @@ export function followDocuments(connection: Connection): Documents {
     const file = fileOf(uri);
     return file === null ? null : placeInBook(file, (other) => find(other) !== undefined);
   };
+  // Many places of one text are asked for in a row, and its lines need to be counted once.
+  let last = { text: '', document: TextDocument.create('', '', 0, '') };
+  const linesOf = (text: string): TextDocument => {
+    if (last.text !== text) last = { text, document: TextDocument.create('', '', 0, text) };
+    return last.document;
+  };
   // An editor that shows the mark of byte order as a letter counts it in the first line.
   const shiftOf = (root: string, path: string) =>
     find(join(root, path))?.getText().startsWith(MARK_OF_ORDER) === true ? 1 : 0;
@@ -82,7 +88,7 @@ export function followDocuments(connection: Connection): Documents {
     },
     rangeOf: (root, path, text, { offset, length }) => {
       const shift = shiftOf(root, path);
-      const document = TextDocument.create('', '', 0, shift === 0 ? text : MARK_OF_ORDER + text);
+      const document = linesOf(shift === 0 ? text : MARK_OF_ORDER + text);
       return {
         start: document.positionAt(offset + shift),
         end: document.positionAt(offset + shift + length),

@@ -1,4 +1,3 @@
-import type { Attachment } from '../read/folder.js';
 import type { Reckoning } from '../reckon/model.js';
 import type { Space } from './fields.js';
 import type { NamedFile } from './mentions.js';
@@ -29,7 +28,9 @@ export interface Offers {
 /** What completion has to know of the book; `reckoning` is null where there is none that can be read. */
 export interface Surroundings {
   readonly reckoning: Reckoning | null;
-  readonly attachments: readonly Attachment[];
+  /** Paths of pictures, and of files of readings that a logger took. */
+  readonly pictures: readonly string[];
+  readonly series: readonly string[];
   readonly today: string;
 }
 

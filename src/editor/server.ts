@@ -59,7 +59,14 @@ export function serveEditor(connection: Connection, options: DeskOptions): void 
 }
 
 /** What of a book can change on disk. */
-const WATCHED = ['**/book.yaml', '**/systems/*.md', '**/entries/**/*.md', '**/plans/*.yaml', '**/photos/**'];
+const WATCHED = [
+  '**/book.yaml',
+  '**/systems/*.md',
+  '**/entries/**/*.md',
+  '**/plans/*.yaml',
+  '**/photos/**',
+  '**/series/*.csv',
+];
 
 const OFFERED: InitializeResult['capabilities'] = {
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },

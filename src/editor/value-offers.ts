@@ -81,12 +81,12 @@ function placeOffers(cursor: FieldCursor, path: Path, { around }: Typing): reado
     const kind = path[0] === 'meters' ? 'time' : textAt(scalars, [...path.slice(0, -1), 'quantity']);
     return kind !== null && isKind(kind) ? unitsFor(kind).map(unitOffer) : [];
   }
+  if (role === 'system' && key === 'series') return around.series.map((file) => choice(file));
   if (role !== 'entry') return [];
   if (key === 'date' && path.length === 1) return [choice(around.today, 'today')];
   if (key === 'chose')
     return fieldsIn(scalars, [...path.slice(0, -1), 'options'], 'option').map((one) => choice(one));
-  if (key === 'file' && path[0] === 'photos')
-    return around.attachments.map((picture) => choice(picture.path));
+  if (key === 'file' && path[0] === 'photos') return around.pictures.map((picture) => choice(picture));
   return key === 'see' ? picturesOf(scalars).map((picture) => choice(picture)) : [];
 }
 

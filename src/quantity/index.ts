@@ -3,7 +3,7 @@ export { type Evaluation, evaluate, linearise, type Slope, type Verdict } from '
 export { type Formula, type FormulaKind, type FormulaResult, parseFormula } from './formula/formula.js';
 export { FORMULA_FUNCTIONS, FUNCTIONS_ADVISE, type FunctionDoc } from './formula/functions.js';
 export { gravityAt, insulationAt40 } from './formula/functions-machinery.js';
-export { type NamePlace, namesIn } from './formula/names-in.js';
+export { namesIn } from './formula/names-in.js';
 export {
   type Band,
   type Judgement,

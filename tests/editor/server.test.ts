@@ -326,6 +326,21 @@ describe('completion', () => {
     expect(labels(await at.complete(ENTRY, '- { by: ‸'))).toContain('owner');
   });
 
+  it('offers pictures, and files of readings, that lie in the book', async () => {
+    const at = await editor(
+      bookOf({
+        'book.yaml': 'book: b\nsubject: { name: B }\n',
+        'systems/dc.md': '---\nsystem: dc\ntitle: DC\npoints: { v: { quantity: voltage, series:  } }\n---\n',
+        'series/volts.csv': 'time,value (V)\n',
+        'photos/2026/bank.jpg': '',
+      }),
+    );
+    at.open('systems/dc.md');
+    expect(labels(await at.complete('systems/dc.md', 'series: ‸'))).toEqual(['series/volts.csv']);
+    at.open(ENTRY, '---\nphotos: [{ file:  }]\n---\n');
+    expect(labels(await at.complete(ENTRY, 'file: ‸'))).toEqual(['photos/2026/bank.jpg']);
+  });
+
   it('works in readings that the prose tells', async () => {
     const at = await asking(
       '',
