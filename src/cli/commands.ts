@@ -122,7 +122,7 @@ export const COMMANDS: readonly Command[] = [
     maxOperands: 2,
     summary: 'Take in a table of readings.',
     about: [
-      "Turns a table, of a spreadsheet or of a logger, into the file of readings that a point names under `series`, or into entries, one a day. A map in YAML says which column is what; its schema is schemas/json/take-map.schema.json of this package, and its fields stand in the format reference.",
+      'Turns a table, of a spreadsheet or of a logger, into the file of readings that a point names under `series`, or into entries, one a day. A map in YAML says which column is what; its schema is schemas/json/take-map.schema.json of this package, and its fields stand in the format reference.',
       'What is there already is not taken again, so that the same table, or a longer one, can be taken once more. A value that contradicts one that is there is refused; nothing is ever overwritten. Ends with 1 where a row could not be read or contradicts another, with 0 where rows were refused by the rules of the map alone.',
       WHICH_BOOK,
     ],
