@@ -149,7 +149,7 @@ function Write({ data }: { data: WriteData }): VNode {
   };
 
   return (
-    <form class="write" onSubmit={(event) => event.preventDefault()} noValidate>
+    <div class="write">
       {address === null ? null : <Word word={word} setWord={setWord} />}
       <Head {...props} />
       <Systems {...props} />
@@ -183,7 +183,7 @@ function Write({ data }: { data: WriteData }): VNode {
           setOutcome({ is: 'writing' });
         }}
       />
-    </form>
+    </div>
   );
 }
 

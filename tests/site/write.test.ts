@@ -305,7 +305,7 @@ describe('through the server', () => {
       );
       await page.tap('text=Save into the book');
       await page.waitForSelector('.write .said .error');
-      expect(await page.locator('form.write').textContent()).toContain(
+      expect(await page.locator('.write').textContent()).toContain(
         'There is already an item called bleed-the-fuel',
       );
     });
