@@ -162,7 +162,7 @@ function implausibleRows(
   const found: WrittenRow[] = [];
   for (const [index, value] of values.entries()) {
     if (value >= low && value <= high) continue;
-    const offset = text.indexOf(',', offsets[index] as number) + 1;
+    const offset = text.indexOf(',', offsets[index]) + 1;
     const length = /^[^\r\n]*/.exec(text.slice(offset, offset + 40))?.[0].length ?? 1;
     found.push({ written: `${value}${unit}`, offset, length });
   }

@@ -2,7 +2,7 @@ import type { TakeMap } from '../../schemas/take-map.js';
 import { fromSi, type Kind, parseQuantity } from '../quantity/index.js';
 import { writeTime } from '../read/series.js';
 import { type Columns, conditionText, type TakenColumn } from './columns.js';
-import type { Refusals } from './refusals.js';
+import type { Reason, Refusals } from './refusals.js';
 
 /** From the rows of a table to the readings of each column that is taken. */
 
@@ -33,37 +33,31 @@ export function gatherer(map: TakeMap, { time, values }: Columns, end: number, r
     const cell = (cells[column.index] ?? '').trim();
     if (nothing.has(cell)) return;
     const read = column.read(cell);
-    const refuse = (reason: Parameters<Refusals['add']>[0]['reason'], words: string) =>
+    const refuse = (reason: Reason, words: string) =>
       refused.add({ row, column: column.heading, written: cell, reason, words });
-    if ('reason' in read) return refuse(read.reason, read.words);
-    for (const { reason, low, high, words } of limits.get(column) ?? [])
-      if (read.number < low || read.number > high) return refuse(reason, words);
+    if ('reason' in read) {
+      refuse(read.reason, read.words);
+      return;
+    }
+    const limit = (limits.get(column) ?? []).find(({ low, high }) => read.number < low || read.number > high);
+    if (limit !== undefined) {
+      refuse(limit.reason, limit.words);
+      return;
+    }
     found.get(column)?.push({ time: at, row, ...read, under: underOf(column, cells, map) });
   };
+  const addRow = (cells: readonly string[], row: number): void => {
+    const refuse = (written: string, reason: Reason, words: string) =>
+      refused.add({ row, column: null, written, reason, words });
+    const written = time.indexes.map((index) => (cells[index] ?? '').trim()).join(' ');
+    const at = time.read(written);
+    if (cells.length <= Math.max(...time.indexes)) refuse(cells.join(' '), 'no-cell', 'has too few columns');
+    else if (Number.isNaN(at)) refuse(written, 'no-time', `is no time of the form ${map.time.as}`);
+    else if (at >= end) refuse(written, 'late', 'lies after today');
+    else for (const column of values) addCell(column, at, cells, row);
+  };
   return {
-    add: (cells, row) => {
-      if (cells.length <= Math.max(...time.indexes))
-        return refused.add({
-          row,
-          column: null,
-          written: cells.join(' '),
-          reason: 'no-cell',
-          words: 'has too few columns',
-        });
-      const written = time.indexes.map((index) => (cells[index] ?? '').trim()).join(' ');
-      const at = time.read(written);
-      if (Number.isNaN(at))
-        return refused.add({
-          row,
-          column: null,
-          written,
-          reason: 'no-time',
-          words: `is no time of the form ${map.time.as}`,
-        });
-      if (at >= end)
-        return refused.add({ row, column: null, written, reason: 'late', words: 'lies after today' });
-      for (const column of values) addCell(column, at, cells, row);
-    },
+    add: addRow,
     done: () =>
       new Map(
         [...found].map(([column, taken]) => {

@@ -16,6 +16,11 @@ export interface SeriesPlan {
   readonly text: string | null;
 }
 
+interface Row {
+  readonly time: number;
+  readonly number: number;
+}
+
 /**
  * Merges readings into a file.
  *
@@ -33,7 +38,8 @@ export function intoSeries(
   const lines: string[] = [before === null ? `time,value (${unit})` : (/^[^\r\n]*/.exec(before)?.[0] ?? '')];
   let at = 0;
   let [added, known] = [0, 0];
-  let last: { readonly time: number; readonly number: number } | null = null;
+  // The row that was written last.
+  let last: Row = { time: Number.NaN, number: Number.NaN };
   const oldUpTo = (time: number): void => {
     while (old !== null && at < old.times.length && (old.times[at] as number) <= time) {
       lines.push(lineAt(before ?? '', old.offsets[at] as number));
@@ -43,13 +49,12 @@ export function intoSeries(
   };
   for (const one of taken) {
     oldUpTo(one.time);
-    const there = last as { readonly time: number; readonly number: number } | null;
-    if (there?.time !== one.time) {
+    if (last.time !== one.time) {
       lines.push(`${writeTime(one.time)},${one.text}`);
       last = { time: one.time, number: one.number };
       added += 1;
-    } else if (there.number === one.number) known += 1;
-    else refused.add(conflict(one, heading, String(there.number)));
+    } else if (last.number === one.number) known += 1;
+    else refused.add(conflict(one, heading, String(last.number)));
   }
   oldUpTo(Number.POSITIVE_INFINITY);
   const text = added === 0 ? null : `${lines.join(lineEnd)}${lineEnd}`;

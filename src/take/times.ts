@@ -38,7 +38,7 @@ const TOKENS: Readonly<Record<string, Token>> = {
   A: { pattern: '[AaPp]\\.?[Mm]\\.?', field: 'half', read: (text) => (/^p/i.test(text) ? 1 : 0) },
 };
 
-const TOKEN = /YYYY|YY|MMM|MM|M|DD|D|HH|H|hh|h|mm|ss|S|A|[^]/g;
+const TOKEN = /YYYY|YY|MMM|MM|M|DD|D|HH|H|hh|h|mm|ss|S|A|[\s\S]/g;
 
 /** The reader of a form such as `DD.MM.YYYY HH:mm`, or why it is none. */
 export function timeReader(form: string): TimeReader | { readonly why: string } {

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { checkBook } from '../../src/check/check.js';
 import { main } from '../../src/cli/main.js';
+import { realEffects } from '../../src/cli/real-effects.js';
 import { readFolder } from '../../src/read/folder.js';
 import { readSeries } from '../../src/read/series.js';
 import { reckon } from '../../src/reckon/reckon.js';
@@ -50,18 +51,8 @@ async function timed(what: string, run: () => unknown): Promise<void> {
 
 async function take(): Promise<void> {
   const silent = () => undefined;
-  await main(['take', 'table.csv', '--map', 'map.yaml'], {
-    out: silent,
-    err: silent,
-    outIsTerminal: false,
-    errIsTerminal: false,
-    outWidth: () => 80,
-    env: {},
-    cwd: root,
-    today: () => '2026-01-01',
-    ask: null,
-    interrupted: () => Promise.resolve(),
-  });
+  const effects = { ...realEffects(), out: silent, err: silent, env: {}, cwd: root, ask: null };
+  await main(['take', 'table.csv', '--map', 'map.yaml'], { ...effects, today: () => '2026-01-01' });
 }
 
 try {

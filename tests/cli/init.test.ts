@@ -22,6 +22,7 @@ describe('ribband init', () => {
       '.schemas/entry.schema.json',
       '.schemas/power-plan.schema.json',
       '.schemas/system.schema.json',
+      '.schemas/take-map.schema.json',
       '.schemas/weights-plan.schema.json',
       'book.yaml',
       `entries/2026/${TODAY}-the-book-begins.md`,

@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { blocksOf } from './readme.js';
 import { put, run, tempFolder } from './support.js';
 
 const SYSTEM = `---
@@ -365,4 +366,22 @@ describe('ribband take, used wrongly', () => {
     expect(out).toContain('quotes');
     expect(text(cwd, 'series/voltage.csv').split('\n')).toHaveLength(5);
   });
+});
+
+it('what the README shows of it works', async () => {
+  const [system, map] = blocksOf('The files').filter(
+    ({ language, text: block }) => language === 'yaml' && block.startsWith('#'),
+  );
+  const point = system?.text.split('\n')[1] ?? '';
+  const cwd = tempFolder();
+  put(cwd, {
+    ...BOOK,
+    'systems/hull.md': `---\nsystem: hull\ntitle: Hull\npoints:\n  ${point}\n---\n`,
+    'logger-map.yaml': map?.text ?? '',
+    'winter.csv': 'Logger\nwinter\nTime;Humidity [%RH]\n01.12.2025 10:00;61,3\n',
+  });
+  const { code, err } = await run(['take', 'winter.csv', '--map', 'logger-map.yaml'], { cwd });
+  expect([code, err]).toEqual([0, '']);
+  expect(text(cwd, 'series/saloon-humidity.csv')).toBe('time,value (%RH)\n2025-12-01T10:00,61.3\n');
+  expect((await run(['check'], { cwd })).code).toBe(0);
 });
