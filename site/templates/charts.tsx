@@ -157,7 +157,15 @@ export function timeWords(tick: Date, x: TimeScale): string {
 }
 
 /** A limit: its line, and the side of it that is out of limits. */
-export function Limit({ side, at, words }: { side: 'at least' | 'at most'; at: number; words: string }): VNode {
+export function Limit({
+  side,
+  at,
+  words,
+}: {
+  side: 'at least' | 'at most';
+  at: number;
+  words: string;
+}): VNode {
   const low = side === 'at least';
   const y = tenth(at);
   const top = low ? y : BOX.top;

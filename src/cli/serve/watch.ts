@@ -2,7 +2,7 @@ import { relative } from 'node:path';
 import { watch } from 'chokidar';
 
 /** The parts of a book's folder; nothing else in it says anything about the book. */
-const PARTS = new Set(['book.yaml', 'systems', 'entries', 'plans', 'photos']);
+const PARTS = new Set(['book.yaml', 'systems', 'entries', 'plans', 'series', 'photos']);
 
 /** An editor that saves a file does so in several steps; they are taken together. In milliseconds. */
 const SETTLE = 20;
