@@ -1,3 +1,5 @@
+import { isPicture } from '../read/picture.js';
+
 /** Pictures on their way into a book. */
 
 /** More than the largest camera takes, far less than what a picture made to choke a reader unfolds to. */
@@ -24,14 +26,4 @@ export async function cleanPicture(bytes: Uint8Array): Promise<Uint8Array | null
     // What the decoder says is for programmers.
     return null;
   }
-}
-
-/** Whether bytes begin like a JPEG, a PNG or a WebP. Other formats can carry scripts or outside references. */
-function isPicture(bytes: Uint8Array): boolean {
-  const head = Buffer.from(bytes.subarray(0, 12)).toString('latin1');
-  return (
-    head.startsWith('\xff\xd8\xff') ||
-    head.startsWith('\x89PNG\r\n\x1a\n') ||
-    /^RIFF[\s\S]{4}WEBP$/.test(head)
-  );
 }

@@ -27,6 +27,15 @@ export function completed(typed: string, unit: string): string {
 }
 
 /**
+ * The unit of a value as written, for the next one like it; empty where there is none.
+ *
+ * @example unitOfWritten('19 °C') // '°C'
+ */
+export function unitOfWritten(written: string): string {
+  return /\d\s*([^\d\s±][^\d±]*?)\s*$/.exec(written)?.[1] ?? '';
+}
+
+/**
  * A name for something new, made from the words that say what it is, and of which there is none yet.
  *
  * @example nameFrom('Fit the new bank', []) // 'fit-the-new-bank'

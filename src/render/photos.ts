@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:f
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
+import { isPicture } from '../read/picture.js';
 import { writeWhole } from '../write/whole.js';
 import type { PhotoIndex, PhotoSize, PublishedPhoto } from './photo-index.js';
 
@@ -129,16 +130,6 @@ async function writeSizes(bytes: Buffer, base: string, name: string): Promise<Ph
     image = sharp(data, { raw });
   }
   return sizes;
-}
-
-/** Whether bytes begin like a JPEG, a PNG or a WebP. Other formats can carry scripts or outside references. */
-function isPicture(bytes: Buffer): boolean {
-  const head = bytes.subarray(0, 12).toString('latin1');
-  return (
-    head.startsWith('\xff\xd8\xff') ||
-    head.startsWith('\x89PNG\r\n\x1a\n') ||
-    /^RIFF[\s\S]{4}WEBP$/.test(head)
-  );
 }
 
 function baseName({ path }: PhotoSize): string {

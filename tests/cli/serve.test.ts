@@ -127,6 +127,29 @@ describe('who is answered', () => {
     expect(judge({ ...good, headers }, 8080)).toMatchObject({ ok: false, status: 403 });
   });
 
+  it.each([
+    ['192.168.1.20', '192.168.1.20:8080', true],
+    ['192.168.1.20', 'localhost:8080', false],
+    ['192.168.1.20', '192.168.1.21:8080', false],
+    ['fe80::1', '[fe80::1]:8080', true],
+  ])('on the address %s the host %s: %s', (address, host, isAnswered) => {
+    expect(judge({ ...good, headers: { host } }, 8080, address).ok).toBe(isAnswered);
+  });
+
+  it.each(['example.org', '0.0.0.0', '::', '192.168.1', ''])('--host %j is no address', async (host) => {
+    const ran = await run(['serve', `--host=${host}`], { cwd: book() });
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/one address of this machine|needs a value/);
+  });
+
+  it('--host with an address that this machine does not have is refused', async () => {
+    const ran = await run(['serve', '--host', '192.0.2.1', '--port', '0'], { cwd: book() });
+    expect([ran.code, ran.err]).toEqual([
+      2,
+      'ribband: This machine has no address 192.0.2.1. Give one that it has in your network.\n',
+    ]);
+  });
+
   it.each(['http://localhost:8080', 'http://127.0.0.1:8080'])('a page of %s is', (origin) => {
     expect(judge({ ...good, headers: { ...good.headers, origin } }, 8080)).toMatchObject({ ok: true });
   });

@@ -1,4 +1,4 @@
-import { completed, nameFrom, photoFile } from '../../../src/draft/complete.js';
+import { completed, nameFrom, photoFile, unitOfWritten } from '../../../src/draft/complete.js';
 import {
   type Draft,
   type DraftPart,
@@ -200,14 +200,9 @@ function underFrom({ under, point }: ReadingRow, facts: BookFacts): Pick<DraftRe
   const conditions = pointOf(point, facts)?.conditions ?? [];
   const said = conditions.flatMap(({ name, written }) => {
     const typed = under[name] ?? '';
-    return typed.trim() === '' ? [] : [[name, completed(typed, unitIn(written))] as const];
+    return typed.trim() === '' ? [] : [[name, completed(typed, unitOfWritten(written))] as const];
   });
   return said.length === 0 ? {} : { under: Object.fromEntries(said) };
-}
-
-/** The unit of a value as written, for the next one like it. */
-export function unitIn(written: string): string {
-  return /\d\s*([^\d\s±][^\d±]*?)\s*$/.exec(written)?.[1] ?? '';
 }
 
 function testFrom(row: TestRow, facts: BookFacts): Draft['tests'][number] | null {

@@ -1,21 +1,13 @@
 import type { VNode } from 'preact';
 import { moveSaid } from '../../../src/check/rules/parts.js';
+import { unitOfWritten } from '../../../src/draft/complete.js';
 import type { PartMoveWord } from '../../../src/draft/draft.js';
 import type { BookFacts, PartFacts, PointFacts, TestFacts } from '../../../src/reckon/facts.js';
 import { dayWords } from '../../../src/render/words.js';
 import type { Remarks } from './checks.js';
 import type { WriteData } from './data.js';
 import { Card, Field, Measure, Part, Tick, textOf } from './fields.js';
-import {
-  chosen,
-  type Form,
-  type PartRow,
-  pointOf,
-  type ReadingRow,
-  type TestRow,
-  testOf,
-  unitIn,
-} from './form.js';
+import { chosen, type Form, type PartRow, pointOf, type ReadingRow, type TestRow, testOf } from './form.js';
 
 /** The parts of the form, each for one sort of answer. */
 
@@ -244,7 +236,7 @@ function ReadingDetails({ data, row, point, id, set }: DetailProps): VNode {
             <Measure
               marks={marks}
               typed={row.under[name] ?? ''}
-              unit={unitIn(written)}
+              unit={unitOfWritten(written)}
               point={null}
               onTyped={(typed) => set({ under: { ...row.under, [name]: typed } })}
               onUnit={null}

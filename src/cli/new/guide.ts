@@ -41,7 +41,7 @@ function stepsOf(begun: Begun, facts: BookFacts): readonly Step[] {
 }
 
 /** Most letters that a line may have. */
-export const MOST_LETTERS = 500;
+const MOST_LETTERS = 500;
 
 /** What is wrong with a title, or null. */
 export function wrongTitle(title: string): string | null {

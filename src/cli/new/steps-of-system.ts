@@ -1,4 +1,4 @@
-import { completed } from '../../draft/complete.js';
+import { completed, unitOfWritten } from '../../draft/complete.js';
 import type { DraftReading, DraftTest } from '../../draft/draft.js';
 import {
   instrumentOf,
@@ -220,7 +220,7 @@ function conditionStep(point: PointFacts, condition: PointFacts['conditions'][nu
     run: async (begun, { ask }) => {
       const before = condition.written === '' ? 'with its unit' : `last ${condition.written}`;
       const question = `${oneLine(point.title)}: ${condition.name} at that time (${before}; Enter if not noted)`;
-      const unit = unitIn(condition.written);
+      const unit = unitOfWritten(condition.written);
       const typed = await ask.text(question, {
         refuse: refuser((answer) => (unit === '' ? [] : remarkValue(completed(answer, unit), null))),
       });
@@ -231,11 +231,6 @@ function conditionStep(point: PointFacts, condition: PointFacts['conditions'][nu
       return change(begun, point.ref, { under });
     },
   };
-}
-
-/** The unit of a value as written, for the next one like it. */
-function unitIn(written: string): string {
-  return /\d\s*([^\d\s±][^\d±]*?)\s*$/.exec(written)?.[1] ?? '';
 }
 
 function noteStep(point: PointFacts): Step {

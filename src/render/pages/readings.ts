@@ -7,6 +7,7 @@ import { type Link, paths } from '../links.js';
 import { makeLatePage, makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { type ReadingRow, readingRow } from '../rows.js';
+import { scriptSafe } from '../script-safe.js';
 import type { Site } from '../site-context.js';
 import { groupBy } from './log.js';
 
@@ -179,12 +180,4 @@ function searchData(site: Site): Page[] {
     page(paths.findHead, 0, () => data().head),
     ...parts.map((part) => page(paths.findPart(part), part, () => data().parts[part - 1])),
   ];
-}
-
-/** JSON that can stand in a script whatever is in it. */
-function scriptSafe(json: string): string {
-  return json.replace(
-    /[<\u2028\u2029]/g,
-    (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`,
-  );
 }

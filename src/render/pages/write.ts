@@ -5,6 +5,7 @@ import { paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import { fieldRows } from '../schema-fields.js';
+import { scriptSafe } from '../script-safe.js';
 import type { Site } from '../site-context.js';
 import type { ReferenceInput } from './reference.js';
 
@@ -61,12 +62,4 @@ export function writePages(
     render: () => `window.ribbandWrite=${scriptSafe(json)};\n`,
   };
   return [page, script];
-}
-
-/** JSON that can stand in a script whatever is in it. */
-function scriptSafe(json: string): string {
-  return json.replace(
-    /[<\u2028\u2029]/g,
-    (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`,
-  );
 }
