@@ -1,4 +1,4 @@
-import type { BASES, Basis, HAZARDS, Hazard, HIDEABLE } from '../../schemas/common.js';
+import type { Basis, Hazard, HIDEABLE } from '../../schemas/common.js';
 import type { PowerPlanFile } from '../../schemas/power-plan.js';
 import type { CORRECTIONS } from '../../schemas/system.js';
 import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
@@ -14,8 +14,6 @@ import type { Band, DisplayPreference, Formula, Interval, Kind, Money, Quantity 
 
 export type { Band, Basis, Hazard };
 export type Hideable = (typeof HIDEABLE)[number];
-export type BasisOrder = typeof BASES;
-export type HazardOrder = typeof HAZARDS;
 export type CorrectionName = (typeof CORRECTIONS)[number];
 
 /** Where in the files something is written: a file of the book and the path of keys inside its front matter. */

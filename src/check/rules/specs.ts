@@ -1,6 +1,5 @@
-import { BASES } from '../../../schemas/common.js';
 import * as m from '../messages.js';
-import type { Basis, Claim, Person, Spec } from '../model.js';
+import type { Claim, Person, Spec } from '../model.js';
 import { findRef, type Names } from '../names.js';
 import { collector, type Problem, type Report } from '../problem.js';
 import { findLoop } from './loop.js';
@@ -63,11 +62,6 @@ export function checkUpkeepMeters(names: Names): readonly Problem[] {
     }
     return problems;
   });
-}
-
-/** Whether a basis is at least as strong as another. */
-export function atLeast(basis: Basis, needed: Basis): boolean {
-  return BASES.indexOf(basis) >= BASES.indexOf(needed);
 }
 
 /** Derived values that rest on themselves. */

@@ -44,9 +44,6 @@ export const POSITIVE: Domain = { holds: (si) => si > 0, words: 'more than nough
 /** Nought or more. */
 export const NOT_NEGATIVE: Domain = { holds: (si) => si >= 0, words: 'nought or more' };
 
-/** Any number at all. */
-export const ANY: Domain = { holds: Number.isFinite, words: 'a number' };
-
 /** From one number to another, both included; of a plain number. */
 export function between(low: number, high: number): Domain {
   return { holds: (si) => si >= low && si <= high, words: `between ${low} and ${high}` };
