@@ -96,7 +96,7 @@ const drafts: fc.Arbitrary<Draft> = fc
     done: fc.array(ref, { maxLength: 3 }),
     prose: text,
   })
-  .map((made) => ({ ...emptyDraft(''), ...made }) as Draft);
+  .map((made) => ({ ...emptyDraft(''), ...made }));
 
 /** What an entry's front matter says, as answers: short forms written out, lists that are left out empty. */
 function draftOf(data: Record<string, unknown>, body: string): Draft {

@@ -77,7 +77,7 @@ function readBegun(file: string): Begun | null {
           picked: words(kept.picked),
           pictures: Object.fromEntries(
             Object.entries(kept.pictures ?? {}).filter((pair) => typeof pair[1] === 'string'),
-          ) as Record<string, string>,
+          ),
         };
   } catch {
     return null;
