@@ -37,7 +37,8 @@ export type SyntaxProblem = Stretch &
           | 'front-matter-too-large'
           | 'alias'
           | 'yaml-tag'
-          | 'too-deep';
+          | 'too-deep'
+          | 'text-cut-off';
       }
     | { readonly why: 'front-matter-language'; readonly language: string }
     | { readonly why: 'duplicate-key'; readonly key: string }
@@ -76,6 +77,8 @@ const MAX_PROBLEMS = 50;
 /** Past the first few, errors of syntax are mostly what the first ones did to the rest of the file. */
 const MAX_ERRORS = 5;
 const MAX_DEPTH = 24;
+/** As much of a line as is looked at for what a comment took away. */
+const MAX_LINE = 1_000;
 
 /** Looks closely at a Markdown file with front matter. Never throws. */
 export function thoroughMarkdown(text: string): Thorough {
@@ -116,9 +119,13 @@ export function thoroughYaml(yaml: string, offset = 0, whole = firstLineOf(yaml,
   }
   const doc = parseDocument(yaml, PARSING);
   const tags = doc.warnings.filter((warning) => warning.code === 'TAG_RESOLVE_FAILED');
+  const cut = cutOffTexts(doc, offset, yaml);
   const problems = [
-    ...thinned([...doc.errors, ...tags], yaml).map((error) => fromError(error, offset, yaml, doc)),
+    ...thinned([...doc.errors, ...tags], yaml)
+      .map((error) => fromError(error, offset, yaml, doc))
+      .filter((problem) => cut.length === 0 || !isLeftOpen(problem)),
     ...unwelcomeNodes(doc, offset, yaml),
+    ...cut,
   ].slice(0, MAX_PROBLEMS);
   return {
     problems,
@@ -181,7 +188,7 @@ function unwelcomeNodes(doc: Document, offset: number, yaml: string): SyntaxProb
   const found: SyntaxProblem[] = [];
   visit(doc, {
     Node: (_key, node, ancestors) => {
-      const [start, end] = (node as Node).range ?? [0, 1];
+      const [start, end] = node.range ?? [0, 1];
       if (depthOf(ancestors) > MAX_DEPTH) {
         const range = cutToLine(yaml, start, end);
         found.push({ why: 'too-deep', offset: offset + range.start, length: range.end - range.start });
@@ -190,6 +197,31 @@ function unwelcomeNodes(doc: Document, offset: number, yaml: string): SyntaxProb
       if (isAlias(node)) found.push({ why: 'alias', offset: offset + start, length: end - start });
       else if (node.anchor !== undefined) found.push(anchorOf(node.anchor, start, offset, yaml));
       if (isMap(node)) found.push(...twiceIn(node, offset));
+      return found.length > MAX_PROBLEMS ? visit.BREAK : undefined;
+    },
+  });
+  return found;
+}
+
+/** A bracket whose end was taken for a comment is told of by what cut it off. */
+function isLeftOpen(problem: SyntaxProblem): boolean {
+  return problem.why === 'yaml-syntax' && problem.slip === 'bracket-open';
+}
+
+/**
+ * Texts without quotes that end at a `#` which was most likely meant as part of them: `Battery #3 looked at`. A
+ * comment is told from that by a blank behind its `#`, or by more than one before it.
+ */
+function cutOffTexts(doc: Document, offset: number, yaml: string): SyntaxProblem[] {
+  const found: SyntaxProblem[] = [];
+  visit(doc, {
+    Scalar: (_key, { type, range }) => {
+      if (range == null || type?.startsWith('QUOTE') || type?.startsWith('BLOCK')) return undefined;
+      // Where nothing stands before the sign, the place of the nothing may be before or behind the blank.
+      const at = range[1] - (/[ \t]/.test(yaml.charAt(range[1] - 1)) ? 1 : 0);
+      const lost = /^[ \t](#[^\s#][^\r\n]*)/.exec(yaml.slice(at, at + MAX_LINE))?.[1]?.trimEnd();
+      if (lost !== undefined)
+        found.push({ why: 'text-cut-off', offset: offset + at + 1, length: lost.length });
       return found.length > MAX_PROBLEMS ? visit.BREAK : undefined;
     },
   });

@@ -12,7 +12,9 @@ import { checkWith, parseFixture } from '../check/fixtures.js';
  * (SARIF) Version 2.1.0 plus Errata 01, `sarif-schema-2.1.0.json`, kept beside this file under `data/` as
  * published at https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/.
  */
-const schema = JSON.parse(readFileSync(join(import.meta.dirname, 'data/sarif-schema-2.1.0.json'), 'utf8'));
+const schema = JSON.parse(
+  readFileSync(join(import.meta.dirname, 'data/sarif-schema-2.1.0.json'), 'utf8'),
+) as object;
 const ajv = new AjvDraft04.default({ strict: false, allErrors: true });
 addFormats.default(ajv);
 const validate = ajv.compile(schema);
@@ -64,7 +66,7 @@ describe('reports in SARIF 2.1.0', () => {
   });
 
   it('are refused by the schema once something is wrong in them', () => {
-    const sarif = JSON.parse(reportSarif([], '0.1.0'));
+    const sarif = JSON.parse(reportSarif([], '0.1.0')) as object;
     expect(validate({ ...sarif, version: '2.0.0' })).toBe(false);
   });
 
