@@ -1,6 +1,6 @@
 import type { Reading } from '../check/model.js';
 import type { LimitState } from '../reckon/model.js';
-import type { Link, Links } from './links.js';
+import type { Link } from './links.js';
 import { instrumentName, personName, type Site } from './site-context.js';
 import { type ShownValue, showConditions, showReading } from './values.js';
 
@@ -22,19 +22,9 @@ export interface ReadingRow {
   readonly entry: string | null;
 }
 
-/**
- * One reading, with links as seen from a page in a folder. An entry, its system and the tables of readings all
- * show the same one: it is made once.
- */
+/** One reading, with links as seen from a page in a folder. */
 export function readingRow(site: Site, reading: Reading): ReadingRow {
-  const known = site.readingRows.get(reading);
-  if (known !== undefined) return known;
-  const made = makeReadingRow(site, site.nested, reading);
-  site.readingRows.set(reading, made);
-  return made;
-}
-
-function makeReadingRow(site: Site, links: Links, reading: Reading): ReadingRow {
+  const links = site.nested;
   const what: Link =
     reading.point === null ? { text: reading.what ?? '', href: null } : links.point(reading.point);
   return {

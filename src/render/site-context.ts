@@ -7,7 +7,6 @@ import { type Digests, digestBook } from './digests.js';
 import { type Links, linksFrom } from './links.js';
 import type { PhotoIndex } from './photo-index.js';
 import type { BodyContext } from './prose-tree.js';
-import type { ReadingRow } from './rows.js';
 import { type AtStake, stakesOf } from './stakes.js';
 
 /** Makes the HTML of prose; `hash` stands for the text, and the context's `key` for the rest. */
@@ -64,8 +63,6 @@ export interface Site {
   readonly digests: Digests;
   /** Trends that were reckoned, by point. */
   readonly trends: Map<string, Trend>;
-  /** Rows that several pages share, once they have been made. */
-  readonly readingRows: Map<Reading, ReadingRow>;
   /** Makes a page's key from what it shows. */
   readonly keyOf: (...shown: readonly unknown[]) => string;
 }
@@ -110,7 +107,6 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
     testResults: resultsByRun(reckoning),
     digests: digestBook(reckoning.book),
     trends: new Map(),
-    readingRows: new Map(),
     keyOf: (...shown) => createHash('sha1').update(base).update(JSON.stringify(shown)).digest('base64url'),
   };
 }

@@ -6,14 +6,16 @@ import { fileURLToPath } from 'node:url';
 export interface Taken {
   /** From starting the process to its end. */
   readonly seconds: number;
+  /** Of processors, on all cores: what is left to compare by where the machine is busy with other things. */
+  readonly cpu: number;
   /** Highest resident memory, in MB. */
   readonly peak: number;
   readonly output: string;
 }
 
-/** Loaded into every child: says at its end, on a pipe of its own, how much memory it had. */
+/** Loaded into every child: says at its end, on a pipe of its own, what it used. */
 const REPORTER = `data:text/javascript,${encodeURIComponent(
-  "import{writeSync}from'node:fs';process.on('exit',()=>writeSync(3,String(process.resourceUsage().maxRSS)))",
+  "import{writeSync}from'node:fs';process.on('exit',()=>writeSync(3,JSON.stringify(process.resourceUsage())))",
 )}`;
 
 export const REPO = fileURLToPath(new URL('../../', import.meta.url));
@@ -36,7 +38,9 @@ export function runNode(args: readonly string[], cwd: string, fine: readonly num
     throw new Error(
       `${args.join(' ')} ended with ${child.status ?? child.signal}\n${child.stderr.slice(0, 2000)}`,
     );
-  return { seconds, peak: Number(child.output[3]) / 1024, output: child.stdout };
+  const used = JSON.parse(child.output[3] ?? '') as NodeJS.ResourceUsage;
+  const cpu = (used.userCPUTime + used.systemCPUTime) / 1e6;
+  return { seconds, cpu, peak: used.maxRSS / 1024, output: child.stdout };
 }
 
 /** Runs one of the bench's own scripts against the built tool; it prints one JSON value. */
@@ -52,8 +56,12 @@ export function median(values: readonly number[]): number {
   return sorted[sorted.length >> 1] ?? Number.NaN;
 }
 
-/** Runs something several times; the run with the middle time. */
-export function medianOf(runs: number, run: () => Taken): Taken {
-  const all = Array.from({ length: runs }, run).sort((a, b) => a.seconds - b.seconds);
-  return all[all.length >> 1] as Taken;
+/** The middle of several runs, figure by figure. */
+export function middleOf(runs: readonly Taken[]): Taken {
+  return {
+    seconds: median(runs.map(({ seconds }) => seconds)),
+    cpu: median(runs.map(({ cpu }) => cpu)),
+    peak: median(runs.map(({ peak }) => peak)),
+    output: runs[0]?.output ?? '',
+  };
 }

@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { BIN } from './built.js';
-import { medianOf, REPO, runNode, runScript, type Taken } from './child.js';
+import { median, middleOf, REPO, runNode, runScript, type Taken } from './child.js';
 import { type MadeBook, pathOf, writeBare, writeBook } from './generate.js';
 import type { Live } from './live.js';
 import type { Stages } from './stages.js';
@@ -38,36 +38,42 @@ export function measure(book: MadeBook, folder: string, runs: number): Measured 
   const build = () => runNode([BIN, 'build', root, '--out', out], folder);
   const check = () => runNode([BIN, 'check', root, '--quiet'], folder);
   const last = pathOf(book.entries[book.entries.length - 1] as MadeBook['entries'][number]);
-  let edits = 0;
 
-  const bare = medianOf(runs, () => {
-    clean(join(bareRoot, '_site'));
-    return runNode([ELEVENTY, '--quiet'], bareRoot);
-  });
-  const cold = medianOf(runs, () => {
-    clean(cached, out);
-    return build();
-  });
-  const nothing = medianOf(runs, build);
-  const one = medianOf(runs, () => {
-    edits += 1;
-    edit(join(root, last), edits);
-    return build();
-  });
-  const checkCold = medianOf(runs, () => {
+  // In turns, so that whatever else the machine is busy with meets them all alike.
+  const taken = Array.from({ length: runs }, (_, run) => {
+    clean(join(bareRoot, '_site'), cached, out);
+    const bare = runNode([ELEVENTY, '--quiet'], bareRoot);
+    const cold = build();
+    const nothing = build();
+    edit(join(root, last), run);
+    const one = build();
     clean(cached);
-    return check();
+    const checkCold = check();
+    const checkWarm = check();
+    return {
+      bare,
+      cold,
+      nothing,
+      one,
+      checkCold,
+      checkWarm,
+      yaml: runScript<{ ms: number }>('yaml-alone.ts', [root]).ms,
+    };
   });
-  const checkWarm = medianOf(runs, check);
-  const yaml = medianOf(runs, () => {
-    const { ms, peak } = runScript<{ ms: number }>('yaml-alone.ts', [root]);
-    return { seconds: ms / 1000, peak, output: '' };
-  });
+  const middle = (of: (all: (typeof taken)[number]) => Taken) => middleOf(taken.map(of));
   const stages = runScript<Stages>('stages.ts', [root]);
   const live = runScript<Live>('live.ts', [root, last]);
   return {
     entries: book.entries.length,
-    ...{ bare, cold, nothing, one, checkCold, checkWarm, yaml: yaml.seconds * 1000, stages, live },
+    bare: middle(({ bare }) => bare),
+    cold: middle(({ cold }) => cold),
+    nothing: middle(({ nothing }) => nothing),
+    one: middle(({ one }) => one),
+    checkCold: middle(({ checkCold }) => checkCold),
+    checkWarm: middle(({ checkWarm }) => checkWarm),
+    yaml: median(taken.map(({ yaml }) => yaml)),
+    stages,
+    live,
   };
 }
 

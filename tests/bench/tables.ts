@@ -1,3 +1,4 @@
+import type { Taken } from './child.js';
 import type { Measured } from './measure.js';
 import type { Stages } from './stages.js';
 
@@ -7,6 +8,8 @@ interface Row {
   readonly what: string;
   readonly measured: string;
   readonly ratio: number | null;
+  /** The same ratio of processor time. */
+  readonly cpu: number | null;
   readonly target: number | null;
 }
 
@@ -15,43 +18,36 @@ const megabytes = (value: number) => `${Math.round(value)} MB`;
 
 /** The figures to reach for one size: what was measured, against what, and what is due. */
 export function figures(measured: Measured): string {
-  const { entries, bare, cold, nothing, one, checkCold, checkWarm, yaml, live } = measured;
+  const { entries, bare, cold, nothing, one, checkCold, checkWarm, yaml, stages, live } = measured;
   const largest = entries >= 10_000;
   const warmDue = largest ? 0.25 : entries >= 2000 ? 0.35 : null;
   const big = entries >= 2000 ? 2.5 : null;
-  const of = (what: string, value: number, against: number, target: number | null): Row => {
-    return { what, measured: seconds(value), ratio: value / against, target };
+  const against = (what: string, taken: Taken, base: Taken, target: number | null): Row => {
+    const ratio = taken.seconds / base.seconds;
+    return { what, measured: seconds(taken.seconds), ratio, cpu: taken.cpu / base.cpu, target };
   };
-  const plain = (what: string, text: string): Row => ({ what, measured: text, ratio: null, target: null });
-  const rows = [
+  const share = (what: string, value: number, base: number, target: number | null): Row => {
+    return { what, measured: seconds(value), ratio: value / base, cpu: null, target };
+  };
+  const plain = (what: string, text: string): Row => {
+    return { what, measured: text, ratio: null, cpu: null, target: null };
+  };
+  const memory = { measured: megabytes(cold.peak), ratio: cold.peak / 1024, cpu: null, target: 1 };
+  const rows: readonly Row[] = [
     plain('bare Eleventy, whole process', `${seconds(bare.seconds)}, ${megabytes(bare.peak)}`),
-    of('build, cold', cold.seconds, bare.seconds, big),
-    of('build, warm, nothing changed', nothing.seconds, bare.seconds, warmDue),
-    of('build, warm, one entry changed', one.seconds, bare.seconds, warmDue),
+    against('build, cold', cold, bare, big),
+    against('build, warm, nothing changed', nothing, bare, warmDue),
+    against('build, warm, one entry changed', one, bare, warmDue),
     plain('js-yaml alone, front matter only', seconds(yaml / 1000)),
-    of('check, cold, whole process', checkCold.seconds, yaml / 1000, largest ? 2.5 : null),
-    of('check, warm, whole process', checkWarm.seconds, yaml / 1000, largest ? 1 : null),
-    of('reckoning, of a cold check', measured.stages.reckon / 1000, checkCold.seconds, largest ? 0.25 : null),
-    {
-      what: 'live: entry saved to its page, ms of 400',
-      measured: seconds(live.entry / 1000),
-      ratio: live.entry / 400,
-      target: 1,
-    },
-    {
-      what: 'live: entry saved to page and home',
-      measured: seconds(live.home / 1000),
-      ratio: live.home / 400,
-      target: 1,
-    },
-    {
-      what: 'peak memory of a cold build, of 1 GB',
-      measured: megabytes(cold.peak),
-      ratio: cold.peak / 1024,
-      target: 1,
-    },
+    share('check, cold, whole process', checkCold.seconds, yaml / 1000, largest ? 2.5 : null),
+    share('check, warm, whole process', checkWarm.seconds, yaml / 1000, largest ? 1 : null),
+    share('reckoning, of a cold check', stages.reckon / 1000, checkCold.seconds, largest ? 0.25 : null),
+    share('live: entry saved to its page, of 0.4 s', live.entry / 1000, 0.4, 1),
+    share('live: entry saved to page and home', live.home / 1000, 0.4, 1),
+    { what: 'peak memory of a cold build, of 1 GB', ...memory },
   ];
-  return [heading(measured), ...rows.map(line)].join('\n');
+  const columns = `${''.padEnd(62)}${'ratio'.padStart(8)}${'of CPU'.padStart(8)}`;
+  return [heading(measured), columns, ...rows.map(line)].join('\n');
 }
 
 function heading({ entries, stages }: Measured): string {
@@ -59,13 +55,11 @@ function heading({ entries, stages }: Measured): string {
   return `${entries} entries, ${readings} readings, ${specs} specs, ${dependents} dependents, ${pages} pages`;
 }
 
-function line({ what, measured, ratio, target }: Row): string {
-  const shown = ratio === null ? '' : ratio.toFixed(2);
-  const due =
-    target === null
-      ? ''
-      : `at most ${target.toFixed(2)}${ratio !== null && ratio > target ? '  NOT REACHED' : ''}`;
-  return `  ${what.padEnd(42)}${measured.padStart(18)}${shown.padStart(8)}  ${due}`.trimEnd();
+function line({ what, measured, ratio, cpu, target }: Row): string {
+  const shown = (value: number | null) => (value === null ? '' : value.toFixed(2)).padStart(8);
+  const missed = target !== null && ratio !== null && ratio > target;
+  const due = target === null ? '' : `at most ${target.toFixed(2)}${missed ? '  NOT REACHED' : ''}`;
+  return `  ${what.padEnd(42)}${measured.padStart(18)}${shown(ratio)}${shown(cpu)}  ${due}`.trimEnd();
 }
 
 const PHASES = [
