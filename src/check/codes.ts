@@ -390,6 +390,12 @@ const TABLE = {
     'Its outcome cannot be computed.',
     'Add the reading, or leave the test out and give the readings under `measurements`.',
   ),
+  'text-cut-off': error(
+    'Text cut off at a #',
+    'A text without quotes is followed by a blank and a `#` that stands right before a letter or a digit, as in `Battery #3 looked at`.',
+    'In YAML that `#` begins a comment: the rest of the text would be missing from the record, without a word.',
+    'Put the whole text in quotes. A comment has a blank behind its `#`: `12.7 V # after the night`.',
+  ),
   'too-deep': error(
     'Nested too deeply',
     'Front matter is nested more than two dozen levels deep.',
@@ -493,6 +499,12 @@ const TABLE = {
     'A file or folder of the book cannot be opened.',
     'What it says is missing from the record.',
     'Look at its permissions, and whether another program holds it.',
+  ),
+  'wrong-ending': error(
+    'Entry or system with another ending',
+    'A file under `entries/` or `systems/` looks like a text of the book, but its name does not end in `.md`, in small letters.',
+    'It is passed over: what it tells is missing from the record.',
+    'Give it the ending `.md`. What is no entry and no system belongs elsewhere, outside these folders.',
   ),
   'wrong-kind': error(
     'Another kind of quantity',

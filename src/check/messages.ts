@@ -495,6 +495,13 @@ export const testReadingMissing = (test: string, names: readonly string[]): Said
     'Add what was read.',
   );
 
+export const textCutOff = (): Said =>
+  say(
+    'text-cut-off',
+    'A `#` behind a blank begins a comment: this is not part of the text before it, and would be lost.',
+    'Put the whole text in quotes. If it is a comment, put a blank behind the `#`.',
+  );
+
 export const tooDeep = (): Said =>
   say(
     'too-deep',
@@ -573,6 +580,13 @@ export const unreadable = (): Said =>
     'unreadable',
     'This file or folder cannot be opened.',
     'Look at its permissions, and whether another program holds it.',
+  );
+
+export const wrongEnding = (due: string): Said =>
+  say(
+    'wrong-ending',
+    'This file is passed over, so what it tells is missing from the record: its name has to end in `.md`.',
+    `Rename it to \`${due}\`, or move it out.`,
   );
 
 export const wrongKind = (message: string, hint: string | null): Said => say('wrong-kind', message, hint);

@@ -126,13 +126,21 @@ function bodyOf(source: SourceFile): string {
   return splitFences(source.text)?.body ?? '';
 }
 
+/** A text that was most likely meant as an entry or a system. */
+const ENDING_OF_TEXT = /^((?:entries|systems)\/.+)\.(?:md|markdown|mdown|mdx|txt|text|ya?ml)$/i;
+
+function straySaid(path: string): Said {
+  const name = ENDING_OF_TEXT.exec(path)?.[1];
+  return name === undefined ? m.strayFile() : m.wrongEnding(`${name.replace(/\.md$/i, '')}.md`);
+}
+
 function folderProblem(problem: FolderProblem): PlacedProblem {
   const said: Record<FolderProblem['why'], () => Said> = {
     'not-utf8': m.notUtf8,
     'file-too-large': m.fileTooLarge,
     'link-in-book': m.linkInBook,
     unreadable: m.unreadable,
-    'stray-file': m.strayFile,
+    'stray-file': () => straySaid(problem.path),
     'book-missing': m.bookMissing,
   };
   return { ...said[problem.why](), file: problem.path, offset: 0, length: 0 };
@@ -158,6 +166,8 @@ function sayOf(problem: SyntaxProblem): Said {
       return m.yamlAlias();
     case 'yaml-tag':
       return m.yamlTag();
+    case 'text-cut-off':
+      return m.textCutOff();
     case 'too-deep':
       return m.tooDeep();
     case 'yaml-syntax':

@@ -21,11 +21,12 @@ const MAX_DEPTH = 24;
 
 /**
  * What the quick parser takes without a word and the thorough one reads in another way or refuses: an anchor
- * or a tag, a second document, a key that is nothing or marked by a `?`, a number too large for any number.
+ * or a tag, a second document, a key that is nothing or marked by a `?`, a number too large for any number, a `#`
+ * that may be meant as part of a text.
  * Prose that merely looks like one of these costs a closer look and nothing else.
  */
 const DOUBTFUL =
-  /(?:^|[\s[{,])(?:[&!]\S|(?:~|null|Null|NULL)[ \t]{0,20}:|[:?](?:\s|$))|^(?:---|\.\.\.)|\d[eE]\+?\d{3}/m;
+  /(?:^|[\s[{,])(?:[&!]\S|(?:~|null|Null|NULL)[ \t]{0,20}:|[:?](?:\s|$))|^(?:---|\.\.\.)|\d[eE]\+?\d{3}|\S[ \t]#[^\s#]/m;
 
 /** Front matter between its fences, and what stands below. */
 export interface Fenced {

@@ -25,7 +25,7 @@ describe('ribband check', () => {
   });
 
   it('ends with 0 where there are warnings alone', async () => {
-    const { code, out } = await run(['check'], { cwd: book({ 'entries/notes.txt': 'x' }) });
+    const { code, out } = await run(['check'], { cwd: book({ 'entries/notes.doc': 'x' }) });
     expect(out).toMatch(/: \d+ warnings?\.\n$/);
     expect(code).toBe(0);
   });

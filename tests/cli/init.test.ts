@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { quickFrontMatter, quickYaml } from '../../src/read/front-matter.js';
+import { thoroughYaml } from '../../src/read/thorough.js';
 import { put, run, TODAY, tempFolder } from './support.js';
 
 function all(folder: string): string[] {
@@ -61,7 +62,7 @@ describe('ribband init', () => {
   ])('takes %s as it is', async (_what, name) => {
     const cwd = tempFolder();
     expect(await run(['init', '--name', name], { cwd })).toMatchObject({ code: 0 });
-    const data = quickYaml(readFileSync(join(cwd, 'book.yaml'), 'utf8'))?.data as {
+    const data = thoroughYaml(readFileSync(join(cwd, 'book.yaml'), 'utf8')).data as {
       subject: { name: string };
     };
     expect(data.subject.name).toBe(name.replaceAll(/\s+/g, ' '));

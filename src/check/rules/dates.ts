@@ -31,6 +31,8 @@ export function checkEntryDate(
   const due = nameFor(date, title);
   const renamed = (to: string) => (dated && date <= today && named.mayBecome(path, to) ? { rename: to } : {});
   const inName = name?.[2] ?? date;
+  // A wrong day is told once: as a day, and not again as a name that differs from it.
+  if (problems.length > 0) return { problems, dated };
   if (name === null) problems.push({ ...m.fileName(path, due), at, ...renamed(due) });
   else if (inName !== date) {
     // Where both days could be meant, nobody but the writer knows which of the two is wrong.
