@@ -11,6 +11,7 @@ import {
   lineSchema,
   named,
   quantitySchema,
+  SHOWN_TO_ALL,
   textSchema,
 } from './common.js';
 
@@ -31,7 +32,7 @@ const subjectSchema = z.strictObject({
   ),
   'home-port': lineSchema.optional().meta(
     doc({
-      about: 'Where it is kept. Counts as a place when an audience may not see places.',
+      about: 'Where it is kept; a built site shows it.',
       example: 'Saltmarsh Creek',
     }),
   ),
@@ -49,7 +50,7 @@ const subjectSchema = z.strictObject({
 
 const personSchema = z.strictObject({
   name: lineSchema.meta(
-    doc({ about: 'Name as shown. Hidden from audiences that may not see people.', example: 'the owner' }),
+    doc({ about: 'Name as shown. A built site shows it to everybody.', example: 'the owner' }),
   ),
   role: lineSchema.optional().meta(doc({ about: 'What they are to the work.', example: 'marine surveyor' })),
   'third-party': z
@@ -89,7 +90,7 @@ const instrumentSchema = z.strictObject({
   name: lineSchema.meta(doc({ about: 'What it is, in plain words.', example: 'clamp meter, DC and AC' })),
   serial: lineSchema.optional().meta(
     doc({
-      about: 'Serial number. Hidden from audiences that may not see serial numbers.',
+      about: 'Serial number. A built site shows it to everybody.',
       example: 'A-1042',
     }),
   ),
@@ -121,17 +122,20 @@ const audienceSchema = z.strictObject({
     .optional()
     .meta(
       doc({
-        about: 'What this audience may not see anywhere in the book.',
+        about: `What this audience is not to see anywhere in the book. ${SHOWN_TO_ALL}`,
         example: ['cost', 'suppliers', 'people'],
       }),
     ),
   'hides-systems': z
     .array(idSchema)
     .optional()
-    .meta(doc({ about: 'Systems this audience may not see at all.', example: ['gas'] })),
-  'needs-at-least': basisSchema
-    .optional()
-    .meta(doc({ about: 'Weakest basis that this audience is shown as proof.', example: 'measured' })),
+    .meta(doc({ about: `Systems this audience is not to see at all. ${SHOWN_TO_ALL}`, example: ['gas'] })),
+  'needs-at-least': basisSchema.optional().meta(
+    doc({
+      about: `Weakest basis that this audience is to be shown as proof. ${SHOWN_TO_ALL}`,
+      example: 'measured',
+    }),
+  ),
 });
 
 const unitsSchema = z.strictObject({
@@ -203,7 +207,7 @@ export const bookSchema = z
       .optional()
       .meta(
         doc({
-          about: 'For whom sites are built, and what each may not see.',
+          about: `For whom sites are to be made, and what each is not to see. ${SHOWN_TO_ALL}`,
           example: { public: { hides: ['cost', 'people'] } },
         }),
       ),

@@ -141,6 +141,10 @@ export const HAZARDS = [
 export const hazardSchema = z.enum(HAZARDS);
 export type Hazard = z.infer<typeof hazardSchema>;
 
+/** Said wherever something is recorded for an audience, so that nobody takes it for hidden. */
+export const SHOWN_TO_ALL =
+  'Recorded for sites made for an audience, which this version does not make: a built site shows everything.';
+
 /** What can be kept from an audience. */
 export const HIDEABLE = [
   'cost',

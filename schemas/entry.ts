@@ -13,6 +13,7 @@ import {
   positionSchema,
   quantitySchema,
   refSchema,
+  SHOWN_TO_ALL,
   textSchema,
   valueSchema,
 } from './common.js';
@@ -384,7 +385,7 @@ export const entrySchema = z
       .meta(doc({ about: 'Systems that were worked on, the main one first.', example: ['house-dc'] })),
     place: lineSchema.optional().meta(
       doc({
-        about: 'Where the work was done. Hidden from audiences that may not see places.',
+        about: 'Where the work was done. A built site shows it to everybody.',
         example: 'the yard, shed 2',
       }),
     ),
@@ -469,7 +470,7 @@ export const entrySchema = z
       .optional()
       .meta(
         doc({
-          about: "What of this entry nobody but the owner may see, on top of what an audience's rules hide.",
+          about: `What of this entry only the owner is to see. It hides nothing yet. ${SHOWN_TO_ALL}`,
           example: ['cost'],
         }),
       ),

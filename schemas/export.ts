@@ -104,7 +104,11 @@ const entry = z.strictObject({
   closes: names('Items that are done with it.', 'test-house-bank'),
   done: names('Upkeep carried out, as system.name.', 'house-dc.terminals'),
   photos: rows(photo, 'Pictures and photographed papers.'),
-  private: field(z.array(hideableSchema), 'What of it nobody but the owner may see.', ['cost']),
+  private: field(
+    z.array(hideableSchema),
+    'What of it only the owner is to see; recorded, and not yet acted upon.',
+    ['cost'],
+  ),
   body: text('The prose, in CommonMark.', 'The bank gave up after fourteen hours.'),
 });
 

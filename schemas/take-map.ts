@@ -169,14 +169,12 @@ export const takeMapSchema = z
         title: lineSchema.meta(
           doc({ about: 'Title of each entry that is written.', example: 'Readings of the bank' }),
         ),
-        prose: textSchema
-          .optional()
-          .meta(
-            doc({
-              about: 'What stands below in each of them.',
-              example: 'Taken in from the notebook by the chart table.',
-            }),
-          ),
+        prose: textSchema.optional().meta(
+          doc({
+            about: 'What stands below in each of them.',
+            example: 'Taken in from the notebook by the chart table.',
+          }),
+        ),
       })
       .optional()
       .meta(

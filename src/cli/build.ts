@@ -4,7 +4,7 @@ import type { Run } from './command.js';
 import { dayGiven, todayOf } from './day.js';
 import type { Effects } from './effects.js';
 import { type BuildResult, buildSite } from './pipeline.js';
-import { asSeenFrom, problemsText } from './problems.js';
+import { asSeenFrom, problemsText, SHOWS_ALL } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
 import { siteFolder } from './site-folder.js';
 
@@ -28,6 +28,7 @@ export const build: Run = async (given, effects) => {
     effects.err(`No site was built; what is in ${seenFrom(effects.cwd, out)} is as it was.\n`);
     return EXIT.problems;
   }
+  if (result.asksToHide) effects.err(SHOWS_ALL);
   effects.out(summary(result, seenFrom(effects.cwd, out), performance.now() - began));
   return EXIT.clean;
 };

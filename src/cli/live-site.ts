@@ -5,7 +5,15 @@ import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
-import { cacheOf, checkAndReckon, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
+import {
+  asksToHide,
+  cacheOf,
+  checkAndReckon,
+  fingerprint,
+  pagesOf,
+  photosOf,
+  renderThrough,
+} from './pipeline.js';
 import { entryModelineOf } from './schema-copies.js';
 
 /** The site of a book in memory, for the server: always what the files say now. */
@@ -22,6 +30,8 @@ export interface LiveSite {
   readonly diagnostics: () => readonly Diagnostic[];
   /** Whether there has been a good state yet. */
   readonly hasPages: () => boolean;
+  /** Whether the book names something for nobody or not everybody to see; it is shown all the same. */
+  readonly asksToHide: () => boolean;
   /** A file of the site by its path, or null. */
   readonly get: (path: string) => Promise<LiveFile | null>;
   /** Looks at the book again. @returns whether anything is different now. */
@@ -40,7 +50,7 @@ export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<
   const cache = cacheOf(root);
   const memory = parseMemory(cache);
   const read: ReadMemory = new Map();
-  let state: LiveState = { diagnostics: [], pages: new Map(), photos: new Map(), signature: '' };
+  let state: LiveState = NOTHING_YET;
   const rendered = new Map<string, { readonly key: string; readonly content: string }>();
   const { siteAssets } = await import('../render/assets.js');
   const assets = new Map(siteAssets().map(({ path, bytes }) => [path, bytes] as const));
@@ -60,7 +70,13 @@ export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<
   };
   await refresh();
   memory.store([...read.values()].flatMap(({ file }) => ('role' in file ? [file] : [])));
-  return { diagnostics: () => state.diagnostics, hasPages: () => state.pages.size > 0, get, refresh };
+  return {
+    diagnostics: () => state.diagnostics,
+    hasPages: () => state.pages.size > 0,
+    asksToHide: () => state.asksToHide,
+    get,
+    refresh,
+  };
 }
 
 interface LiveState {
@@ -68,8 +84,17 @@ interface LiveState {
   readonly pages: ReadonlyMap<string, Page>;
   /** Published pictures: path in the site to file on disk. */
   readonly photos: ReadonlyMap<string, string>;
+  readonly asksToHide: boolean;
   readonly signature: string;
 }
+
+const NOTHING_YET: LiveState = {
+  diagnostics: [],
+  pages: new Map(),
+  photos: new Map(),
+  asksToHide: false,
+  signature: '',
+};
 
 interface Refreshing {
   readonly root: string;
@@ -94,6 +119,7 @@ async function nextState(
     diagnostics: [...diagnostics, ...photos.diagnostics],
     pages: new Map(pages.map((page) => [page.path, page])),
     photos: new Map(photos.published.files.map(({ path, source }) => [path, source])),
+    asksToHide: asksToHide(book),
     signature: fingerprint(folder, today),
   };
 }

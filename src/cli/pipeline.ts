@@ -107,6 +107,11 @@ export async function checkAndReckon(
   return { book, diagnostics: inOrder([...diagnostics, ...advice]), reckoning };
 }
 
+/** Whether a book has `private` or `audiences`: neither hides anything yet, and who builds it has to know. */
+export function asksToHide({ entries, audiences }: CheckedBook): boolean {
+  return audiences.size > 0 || entries.some((entry) => entry.private.length > 0);
+}
+
 export interface BuildOptions {
   readonly root: string;
   readonly out: string;
@@ -120,6 +125,8 @@ export interface BuildOptions {
 
 export interface BuildResult {
   readonly diagnostics: readonly Diagnostic[];
+  /** Whether the book says for somebody what is not to be seen, which a site shows all the same. */
+  readonly asksToHide: boolean;
   /** Files of the book. */
   readonly sources: number;
   readonly pages: number;
@@ -164,6 +171,7 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   if (site.written + removed > 0) await publish(out, site.files(progress));
   const built: Built = {
     diagnostics: all,
+    asksToHide: asksToHide(reckoning.book),
     sources,
     pages: pages.length,
     photos: photos.published.index.size,
@@ -174,7 +182,17 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
 }
 
 function notBuilt(diagnostics: readonly Diagnostic[], sources: number): BuildResult {
-  return { diagnostics, sources, pages: 0, photos: 0, files: 0, written: 0, removed: 0, stopped: true };
+  return {
+    diagnostics,
+    asksToHide: false,
+    sources,
+    pages: 0,
+    photos: 0,
+    files: 0,
+    written: 0,
+    removed: 0,
+    stopped: true,
+  };
 }
 
 /** The files of a site: what each is made from is known at once, pages are made as they are asked for. */

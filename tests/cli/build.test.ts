@@ -14,6 +14,14 @@ function snapshot(folder: string): Record<string, readonly [string, number]> {
   );
 }
 
+const QUIET = `---
+date: 2026-04-19
+title: Quiet
+systems: [house-dc]
+private: [cost]
+---
+`;
+
 /** Back to the beginning of the line, and the line emptied. */
 const CLEARED = '\r\u001b[2K';
 
@@ -55,6 +63,21 @@ describe('ribband build', () => {
       /\n1 error[^\n]* in the book\.\nNo site was built; what is in _site is as it was\.\n$/,
     );
     expect(snapshot(join(cwd, '_site'))).toEqual(before);
+  });
+
+  it.each([
+    ['private', { 'entries/2026/2026-04-19-quiet.md': QUIET }],
+    ['audiences', { 'book.yaml': `${BOOK['book.yaml']}audiences: { public: { hides: [cost] } }\n` }],
+  ])('says that it shows everything where the book has `%s`, every time', async (_what, files) => {
+    const cwd = book(files);
+    const said = 'This site shows everything, also what `private` and `audiences` name.\n';
+    for (let time = 0; time < 2; time++) {
+      const ran = await run(['build'], { cwd });
+      expect(ran.code).toBe(0);
+      expect(ran.err.endsWith(said)).toBe(true);
+    }
+    const without = await run(['build'], { cwd: book() });
+    expect(without.err).not.toContain('shows everything');
   });
 
   it('shows the state of an earlier day', async () => {

@@ -4,7 +4,7 @@ import type { Run } from '../command.js';
 import { dayGiven, todayOf } from '../day.js';
 import type { Effects } from '../effects.js';
 import { openLiveSite } from '../live-site.js';
-import { asSeenFrom, problemsText } from '../problems.js';
+import { asSeenFrom, problemsText, SHOWS_ALL } from '../problems.js';
 import { EXIT, Refusal } from '../refusal.js';
 import { takeEntry } from '../take-entry.js';
 import { newWord, type TakeIn } from './entries.js';
@@ -37,6 +37,7 @@ export const serve: Run = async (given, effects) => {
   effects.err(`To write an entry there, on a phone as well as here: ${base}write.html#word=${word}\n`);
   if (address !== null)
     effects.err('Everybody in that network can read the book now, and what is sent is not enciphered.\n');
+  if (site.asksToHide()) effects.err(SHOWS_ALL);
   tell();
   await effects.interrupted();
   await watching.close();
