@@ -137,7 +137,7 @@ test('a decision that no longer holds says by which reading it turned, and leads
 test('derived values are shown with what they come to and what they rest on', () => {
   const part = leaf('systems/house-dc.html', 'derived').replace(/<[^>]*>/g, ' ');
   expect(part).toMatch(/Usable capacity.*158 ± 3 Ah/);
-  expect(leaf('systems/house-dc.html', 'derived')).toContain('specs/house-dc.bank-capacity.html');
+  expect(leaf('systems/house-dc.html', 'derived')).toContain('#point-capacity');
 });
 
 describe('upkeep', () => {
