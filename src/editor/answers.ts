@@ -93,6 +93,9 @@ async function complete(
   });
   if (found === null) return [];
   const range = rangeIn(place, { offset: found.start, length: found.end - found.start }, documents);
+  // An editor takes a completion only in the line of its cursor; anything else is no completion.
+  const { line } = params.position;
+  if (range.start.line !== line || range.end.line !== line) return [];
   return found.offers.map((offer, index) => itemOf(offer, index, range, place.root, client));
 }
 

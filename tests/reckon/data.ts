@@ -31,7 +31,9 @@ function plain(value: unknown): unknown {
 
 /** Freezes a value and all in it; maps refuse to be changed. */
 export function deepFrozen<T>(value: T, seen = new Set<unknown>()): T {
-  if (typeof value !== 'object' || value === null || seen.has(value)) return value;
+  // Rows of numbers of a logger cannot be frozen.
+  if (typeof value !== 'object' || value === null || seen.has(value) || ArrayBuffer.isView(value))
+    return value;
   seen.add(value);
   if (value instanceof Map) {
     for (const [key, inner] of value as Map<unknown, unknown>) {
