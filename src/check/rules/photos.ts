@@ -25,7 +25,7 @@ export function checkPhotos(
   );
 }
 
-const PLAIN = /^photos\/(?:[^/\\:*?"<>|]+\/)*[^/\\:*?"<>|]+$/;
+const PLAIN = /^photos\/(?:[^/\\:*?"<>|\p{Cc}]+\/)*[^/\\:*?"<>|\p{Cc}]+$/u;
 const SHOWN = /\.(?:jpe?g|png|webp)$/i;
 
 /** What is wrong with the path of a picture; null if nothing is. */
