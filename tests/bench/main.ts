@@ -2,7 +2,6 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { benchFind } from './find.js';
 import { makeBook } from './generate.js';
 import { type Measured, measure } from './measure.js';
 import { figures, growth, phases } from './tables.js';
@@ -28,7 +27,11 @@ if (sizes.some((size) => !Number.isInteger(size) || size < 1))
 
 console.log(`Node ${process.version}, ${availableParallelism()} cores. Medians; ratios are of one run.\n`);
 const all: Measured[] = [];
-if (values.find) await benchFind();
+if (values.find) {
+  // Needs a browser, which the rest does without.
+  const { benchFind } = await import('./find.js');
+  await benchFind();
+}
 for (const size of values.find ? [] : sizes) {
   const folder = mkdtempSync(join(tmpdir(), 'ribband-bench-'));
   try {
