@@ -23,7 +23,7 @@ export const supposeCommand: Run = async (given, effects) => {
   const reckoned = await reckonedBook(root, given, effects);
   if (reckoned === null) return EXIT.problems;
   const supposed = new Map(pairs.map((pair) => readPair(pair, reckoned)));
-  const supposition = suppose(reckoned.book, reckoned.asOf, supposed);
+  const supposition = suppose(reckoned.book, reckoned.asOf, supposed, reckoned);
   const out = given.value('out');
   if (out !== null) await writePage(out, supposition, reckoned, root, effects);
   effects.out(

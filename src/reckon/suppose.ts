@@ -44,13 +44,14 @@ export function changesNothing(supposition: Supposition): boolean {
  * already is no supposition, so that supposing the present values changes nothing.
  *
  * @param supposed by ref of a spec that states a number, or of a point; of the right kind.
+ * @param before the book as it is, reckoned as of the same day, where that is at hand.
  */
 export function suppose(
   book: CheckedBook,
   asOf: string,
   supposed: ReadonlyMap<string, Quantity>,
+  before: Reckoning = reckon(book, asOf),
 ): Supposition {
-  const before = reckon(book, asOf);
   const other = new Map([...supposed].filter(([ref, value]) => isOther(value, before.values.of(ref))));
   if (other.size === 0) return NOTHING;
   const after = reckon(withClaims(book, other), asOf, other);
