@@ -1,6 +1,6 @@
 import { realpathSync } from 'node:fs';
 import { relative, resolve, sep } from 'node:path';
-import { inspectTarget } from '../write/publish.js';
+import { inspectTarget, strangersIn } from '../write/publish.js';
 import { Refusal } from './refusal.js';
 
 const BOOK_FOLDERS = ['entries', 'systems', 'plans', 'photos', '.schemas', '.ribband'];
@@ -25,6 +25,12 @@ export function siteFolder(out: string, root: string, asked: string): string {
     throw new Refusal(
       `\`${asked}\` has something in it that ribband has not made, and a site takes the place of its whole folder.`,
       'Give another folder with `--out`, or empty this one.',
+    );
+  const strangers = kind === 'ours' ? strangersIn(real) : [];
+  if (strangers.length > 0)
+    throw new Refusal(
+      `\`${asked}\` has something in it that ribband has not made: ${strangers.join(', ')}. A site takes the place of its whole folder.`,
+      'Move it out, or give another folder with `--out`.',
     );
   return real;
 }

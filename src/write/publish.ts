@@ -32,6 +32,30 @@ export const MARKER = '.ribband-site';
 const MARKER_TEXT =
   'This folder is made by `ribband build` and replaced whole by it. Keep nothing of your own in it.\n';
 
+/** Folders that a site has at its top; beside them it has pages. */
+const SITE_FOLDERS: ReadonlySet<string> = new Set([
+  'assets',
+  'data',
+  'entries',
+  'log',
+  'photos',
+  'readings',
+  'reference',
+  'series',
+  'specs',
+  'systems',
+]);
+
+/**
+ * What lies at the top of a site of ours that no site of ours has there: `.git` of a host, say, or notes. A new
+ * site takes the place of the whole folder, so whoever put it there has to be asked first.
+ */
+export function strangersIn(out: string): readonly string[] {
+  return readdirSync(out).filter(
+    (name) => name !== MARKER && !SITE_FOLDERS.has(name) && !name.endsWith('.html'),
+  );
+}
+
 /** What publishing may meet. `foreign` is a folder with something in it that is no site of ours. */
 export type Target = 'absent' | 'empty' | 'ours' | 'foreign' | 'not-a-folder';
 

@@ -39,6 +39,16 @@ describe('ribband build', () => {
     expect(snapshot(join(cwd, '_site'))).toEqual(before);
   });
 
+  it('takes nothing of somebody else away with the old site', async () => {
+    const cwd = book();
+    expect(await run(['build'], { cwd })).toMatchObject({ code: 0 });
+    put(cwd, { '_site/CNAME': 'example.org', '_site/.git/HEAD': 'ref: refs/heads/main' });
+    const ran = await run(['build', '--as-of', '2020-01-01'], { cwd });
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('.git, CNAME');
+    expect(readFileSync(join(cwd, '_site/CNAME'), 'utf8')).toBe('example.org');
+  });
+
   it('tells of a picture that cannot be opened, and makes no site without it', async () => {
     const cwd = book();
     const entry = Object.keys(BOOK).find((path) => path.startsWith('entries/')) ?? '';
