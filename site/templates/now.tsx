@@ -27,11 +27,7 @@ export function Now({ view }: TemplateProps<NowView>): VNode {
       >
         <EntryList entries={view.entries} />
       </Leaf>
-      {view.results.length > 0 && (
-        <Leaf heading="Latest tests" id="results" note={<a href={view.to.tests}>All tests</a>}>
-          <ResultTable label="Latest tests" rows={view.results} />
-        </Leaf>
-      )}
+      {view.results.rows.length > 0 && <Results view={view} />}
       {view.particulars.length > 0 && (
         <Leaf heading="Particulars" id="particulars">
           <Facts facts={view.particulars} />
@@ -86,8 +82,12 @@ function CheckFirst({ view }: { view: NowView }): VNode {
   const note = (
     <>
       <a href={view.to.specs}>{count(view.notVerified, 'spec')} not verified</a>
-      <br />
-      something rests on {view.restedOn} of them
+      {view.restedOn > 0 && (
+        <>
+          <br />
+          something rests on {view.restedOn} of them
+        </>
+      )}
     </>
   );
   return (
@@ -96,6 +96,13 @@ function CheckFirst({ view }: { view: NowView }): VNode {
         <p>Every spec is verified.</p>
       ) : (
         <SpecTable label="Specs to check first" rows={view.checkFirst} stake next />
+      )}
+      {view.checkFirst.length < view.notVerified && (
+        <p class="more soft">
+          <a href={view.to.specs}>
+            and {view.notVerified - view.checkFirst.length} more that are not verified
+          </a>
+        </p>
       )}
     </Leaf>
   );
@@ -153,6 +160,27 @@ function DueSoon({ view }: { view: NowView }): VNode {
         <p class="more soft">and {overdue - view.due.overdue.length} more that are overdue</p>
       )}
       {view.due.soon.length > 0 && <DueTable label="Due in the next 60 days" rows={view.due.soon} />}
+    </Leaf>
+  );
+}
+
+/** Tests that did not pass last time, however long ago, and the latest that did. */
+function Results({ view }: { view: NowView }): VNode {
+  const { rows, failed, undecided } = view.results;
+  const note = (
+    <>
+      <a href={view.to.tests}>All tests</a>
+      {failed + undecided > 0 && (
+        <>
+          <br />
+          {failed} failed, {undecided} undecided when last done
+        </>
+      )}
+    </>
+  );
+  return (
+    <Leaf heading="Latest tests" id="results" note={note}>
+      <ResultTable label="Latest tests" rows={rows} />
     </Leaf>
   );
 }

@@ -18,6 +18,7 @@ export function Systems({ view }: TemplateProps<SystemsView>): VNode {
             columns={[
               { head: 'System' },
               { head: 'Specs' },
+              { head: 'Wrong' },
               { head: 'Open work', kind: 'number' },
               { head: 'Readings', kind: 'number' },
               { head: 'Last entry' },
@@ -42,6 +43,15 @@ function systemCells(row: SystemRow): { cells: (VNode | number | string)[] } {
           </span>
         ))}
       </span>,
+      row.wrong.length === 0 ? (
+        <span class="soft">nothing</span>
+      ) : (
+        <ul class="plain">
+          {row.wrong.map((words) => (
+            <li>{words}</li>
+          ))}
+        </ul>
+      ),
       row.openItems,
       row.readings,
       row.lastEntry === null ? (

@@ -63,6 +63,34 @@ function leaf(path: string, id: string): string {
   return found;
 }
 
+describe('what is wrong', () => {
+  test('the first page lists every test that did not pass last, however long ago, the failed first', () => {
+    const last = [...reckoning.tests.values()].flatMap((state) => state.last ?? []);
+    const of = (outcome: string) => last.filter((result) => result.outcome === outcome);
+    const shown = [...leaf('index.html', 'results').matchAll(/href="tests\.html#([^"]+)"/g)].map(
+      ([, ref]) => ref,
+    );
+    const [failed, undecided] = [of('fail'), of('undecided')].map((found) =>
+      found.map(({ run }) => run.test),
+    );
+    expect(failed?.length).toBeGreaterThanOrEqual(2);
+    expect(new Set(shown.slice(0, failed?.length))).toEqual(new Set(failed));
+    expect(new Set(shown.slice(failed?.length, last.length - of('pass').length))).toEqual(new Set(undecided));
+  });
+
+  test('a system that has a failed test or an open defect says so in the list of systems', () => {
+    const row = html('systems/index.html')
+      .split('<tr')
+      .find((part) => part.includes('genset.html'));
+    const defects = [...reckoning.items.values()].filter(
+      ({ opened, status }) => opened.system === 'genset' && opened.defect && status !== 'done',
+    ).length;
+    expect(reckoning.tests.get('genset.load-test')?.last?.outcome).toBe('fail');
+    expect(row).toContain('<li>1 failed test</li>');
+    expect(row?.includes('open defect')).toBe(defects > 0);
+  });
+});
+
 describe('what to check first', () => {
   test('stands in the order of what is at stake, with the next step', () => {
     const specs = [...leaf('index.html', 'check-first').matchAll(/href="specs\/([\w.-]+)\.html"/g)].map(

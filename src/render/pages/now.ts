@@ -16,12 +16,12 @@ import { type DecisionView, decisionView } from './decisions.js';
 import { pointsRead } from './drift.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
-import { latestResults, type ResultRow } from './tests.js';
+import { type LatestResults, latestResults } from './tests.js';
 import { SOON_DAYS } from './upkeep.js';
 import { type ItemRow, itemRow, openItems } from './work.js';
 
 /** How many rows the first page shows of each list; the rest is a link away. */
-const ROWS = { checkFirst: 12, overdue: 8, soon: 8, items: 12, parts: 8, entries: 8, results: 6 };
+const ROWS = { checkFirst: 12, overdue: 8, soon: 8, items: 12, parts: 8, entries: 8, passedTests: 4 };
 
 /** A spec that is not verified, with what rests on it and what would settle it. */
 export interface CheckRow extends SpecRow {
@@ -55,7 +55,8 @@ export interface NowView {
   readonly readingCount: number;
   /** Day of the first entry. */
   readonly first: string | null;
-  readonly results: readonly ResultRow[];
+  /** Tests that did not pass when they were done last, and after them the latest that did. */
+  readonly results: LatestResults;
   /** Address of the page of what drifts; null where nothing is read at a point. */
   readonly drift: string | null;
   readonly to: Readonly<
@@ -107,7 +108,7 @@ function nowView(site: Site, links: Links): NowView {
     entryCount: book.entries.length,
     readingCount: site.reckoning.readings.length,
     first: book.entries[0]?.date ?? null,
-    results: latestResults(site, links, ROWS.results),
+    results: latestResults(site, links, ROWS.passedTests),
     drift: pointsRead(site).length === 0 ? null : links.to(paths.drift),
     to: {
       specs: links.to(paths.specs),

@@ -97,13 +97,33 @@ export function resultRow(site: Site, links: Links, { run, outcome, results }: T
   };
 }
 
-/** The latest runs of any test, newest first. */
-export function latestResults(site: Site, links: Links, most: number): ResultRow[] {
-  return [...site.reckoning.tests.values()]
-    .flatMap((state) => state.results)
-    .sort((a, b) => (a.run.date < b.run.date ? 1 : a.run.date > b.run.date ? -1 : 0))
-    .slice(0, most)
-    .map((result) => resultRow(site, links, result));
+/** What of the tests the first page shows. */
+export interface LatestResults {
+  readonly rows: readonly ResultRow[];
+  /** Tests that failed, and that were undecided, when they were done last. */
+  readonly failed: number;
+  readonly undecided: number;
+}
+
+/**
+ * The last outcome of every test that did not pass when it was done last, the failed first, however long ago
+ * that was: a failed test stays failed until it is done again. After them the latest of the others.
+ *
+ * @param passed how many of those that passed.
+ */
+export function latestResults(site: Site, links: Links, passed: number): LatestResults {
+  const last = [...site.reckoning.tests.values()]
+    .flatMap((state) => state.last ?? [])
+    .sort((a, b) => (a.run.date < b.run.date ? 1 : a.run.date > b.run.date ? -1 : 0));
+  const of = (outcome: Outcome) => last.filter((result) => result.outcome === outcome);
+  const failed = of('fail');
+  const undecided = of('undecided');
+  const shown = [...failed, ...undecided, ...of('pass').slice(0, passed)];
+  return {
+    rows: shown.map((result) => resultRow(site, links, result)),
+    failed: failed.length,
+    undecided: undecided.length,
+  };
 }
 
 /** A name made for the record, for reading: `end-voltage` as `end voltage`. */
