@@ -18,7 +18,7 @@ export function Systems({ view }: TemplateProps<SystemsView>): VNode {
             columns={[
               { head: 'System' },
               { head: 'Specs' },
-              { head: 'Wrong' },
+              { head: 'Faults and overdue' },
               { head: 'Open work', kind: 'number' },
               { head: 'Readings', kind: 'number' },
               { head: 'Last entry' },
@@ -44,7 +44,7 @@ function systemCells(row: SystemRow): { cells: (VNode | number | string)[] } {
         ))}
       </span>,
       row.wrong.length === 0 ? (
-        <span class="soft">nothing</span>
+        <span class="soft">none</span>
       ) : (
         <ul class="plain">
           {row.wrong.map((words) => (
