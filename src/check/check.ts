@@ -4,6 +4,7 @@ import type { PowerPlanFile } from '../../schemas/power-plan.js';
 import type { SystemFile } from '../../schemas/system.js';
 import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
 import type { BookFolder, Role } from '../read/folder.js';
+import { begunIn } from '../read/reading-slips.js';
 import { type BookHead, buildBook } from './build/book.js';
 import { linkSystems } from './build/derived.js';
 import { buildEntry, type EntryData, entryId } from './build/entry.js';
@@ -76,6 +77,7 @@ export async function checkBook(
     const { checkProse } = await import('./prose.js');
     placed.push(...withPictures.flatMap((file) => checkProse(file, folder.attachments)));
   }
+  for (const file of of('entry')) placed.push(...(await slippedReadings(file)));
   for (const file of of('system')) placed.push(...(await strayReadings(file)));
   const logged = checkSeries(folder, names.points, today, names.broken.size === 0);
   problems.push(...logged.problems);
@@ -96,6 +98,19 @@ async function strayReadings({ source, body }: ParsedFile): Promise<readonly Pla
     ...m.readingOutsideEntry(),
     file: source.path,
     ...locateTold(told, start, [TOLD, index], 'value'),
+  }));
+}
+
+/** What was most likely meant to tell a reading in the prose of an entry, and is plain text. */
+async function slippedReadings({ source, body }: ParsedFile): Promise<readonly PlacedProblem[]> {
+  if (begunIn(body).length === 0) return [];
+  const { readingSlipsIn } = await import('../read/prose-readings.js');
+  const start = source.text.length - body.length;
+  return readingSlipsIn(body).map(({ offset, length }) => ({
+    ...m.readingSlip(body.slice(offset, offset + length)),
+    file: source.path,
+    offset: start + offset,
+    length,
   }));
 }
 

@@ -258,6 +258,12 @@ const TABLE = {
     'The instrument cannot have shown it.',
     'Correct the value, its unit or the instrument.',
   ),
+  'part-misspelt': warning(
+    'Part with a name like another',
+    'A part arrives or is fitted of which no entry so far tells, and whose name is like that of one that is known.',
+    'A misspelt name makes a second part: the first stays on order for ever, and its cost and weight are not found again.',
+    'Correct the name. If it is really another part, say with `what` what it is, where it first appears.',
+  ),
   'part-never-came': error(
     'Fitted before it came',
     'A part is fitted of which no entry so far says that it arrived.',
@@ -317,6 +323,12 @@ const TABLE = {
     "A system's prose tells a reading, as only the prose of an entry can.",
     'A reading has a day, and a system file has none: it would be counted nowhere.',
     'Tell it in the entry of its day. To show the form itself, put a backslash before the colon.',
+  ),
+  'reading-slip': warning(
+    'Looks like a reading, but is none',
+    'The prose of an entry has something like `:Reading[9.6 V]`, `: reading[9.6 V]` or `::reading[9.6 V]`, which is plain text.',
+    'What was measured would stand in the prose and be counted nowhere.',
+    'Write `:reading[` in small letters and without a blank. To show the form itself, put a backslash before the colon.',
   ),
   'reading-twice': error(
     'The same reading given twice',

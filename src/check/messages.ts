@@ -285,6 +285,14 @@ export const outOfRange = (written: string, instrument: string, range: string): 
     'Correct the value, its unit or the instrument.',
   );
 
+/** @param awaited whether the near one is on order or here, so that this move would be its next. */
+export const partMisspelt = (part: string, move: string, near: string, awaited: boolean): Said =>
+  say(
+    'part-misspelt',
+    `No entry so far tells of \`${part}\`, yet it ${move === 'arrived' ? 'arrives' : 'is fitted'}; \`${near}\` is ${awaited ? 'on its way or here' : 'known'}.`,
+    `Did you mean \`${near}\`? If it is another one, say with \`what\` what it is.`,
+  );
+
 export const partNeverCame = (part: string): Said =>
   say(
     'part-never-came',
@@ -349,6 +357,22 @@ export const readingOutsideEntry = (): Said =>
     'reading-outside-entry',
     'A reading is told here, but only entries tell readings: they have a day.',
     'Tell it in the entry of the day on which it was taken, or put a backslash before the colon.',
+  );
+
+/** A reading told in the prose without a value between square brackets. */
+export const readingEmpty = (): Said =>
+  say(
+    'empty-value',
+    'A reading is told here, but nothing stands in its square brackets, or they are not closed.',
+    'Write the value between them: `:reading[9.6 V]{what="battery while cranking"}`.',
+  );
+
+/** @param written how it begins. */
+export const readingSlip = (written: string): Said =>
+  say(
+    'reading-slip',
+    `\`${brief(written)}[\` is plain text, and counts nowhere.`,
+    'Write `:reading[` for a reading; where text is meant, put a backslash before the colon.',
   );
 
 /** @param point null for a thing named in plain words. */

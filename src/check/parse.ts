@@ -87,6 +87,9 @@ async function withTold(source: SourceFile, data: unknown, body: string, report:
   if (source.role !== 'entry' || !mayTell(body)) return data;
   const written = await toldIn(body);
   if (written.length === 0) return data;
+  const empty = written.flatMap(({ value }, index) => (value.text.trim() === '' ? [index] : []));
+  for (const index of empty) report(m.readingEmpty(), [TOLD, index, 'value']);
+  if (empty.length > 0) return null;
   let fits = true;
   const told = written.map((reading, index) =>
     asMeasurement(reading, [TOLD, index], (...said) => {

@@ -4,9 +4,9 @@ import * as m from '../check/messages.js';
 import { farOff, implausible } from '../check/plausible.js';
 import { collector, type Report, type Said } from '../check/problem.js';
 import { backwards } from '../check/rules/meters.js';
-import { moveSaid } from '../check/rules/parts.js';
+import { misspeltSaid, moveSaid } from '../check/rules/parts.js';
 import { type Kind, parseQuantity, type Quantity } from '../quantity/index.js';
-import type { BookFacts, InstrumentFacts, MeterFacts, PartFacts, PointFacts } from '../reckon/facts.js';
+import type { BookFacts, InstrumentFacts, MeterFacts, PointFacts } from '../reckon/facts.js';
 import type { DraftPart, DraftReading } from './draft.js';
 
 /**
@@ -22,7 +22,7 @@ export interface Remark {
 }
 
 /** What the checker says of these does not keep an entry from being written. */
-const WARNINGS: ReadonlySet<Said['code']> = new Set(['far-off', 'instrument-kind']);
+const WARNINGS: ReadonlySet<Said['code']> = new Set(['far-off', 'instrument-kind', 'part-misspelt']);
 
 function remarkOf({ code, message, hint }: Said): Remark {
   return { severity: WARNINGS.has(code) ? 'warning' : 'error', message, hint };
@@ -129,20 +129,18 @@ export function remarkPart(
   facts: BookFacts,
   earlier: readonly DraftPart[],
 ): readonly Remark[] {
-  const known = partOf(part.part, facts);
-  const before = earlier.findLast((other) => other.part === part.part)?.move ?? known?.lastMove ?? null;
-  const isOther = known === null && facts.taken.parts.includes(part.part);
-  const said = isOther ? null : moveSaid(part.part, part.move, before);
+  const known = new Map(
+    facts.systems.flatMap(({ parts }) => parts.map(({ id, lastMove }) => [id, lastMove] as const)),
+  );
+  const isOther = !known.has(part.part) && facts.taken.parts.includes(part.part);
+  const before = new Map([...known, ...earlier.map((other) => [other.part, other.move] as const)]);
+  const said = isOther ? null : (moveSaid(part.part, part.move, before) ?? misspeltSaid(part, before));
   const due = part.due === undefined || isDay(part.due) ? [] : [remarkOf(m.badDate(part.due))];
   return [
     ...(said === null ? [] : [remarkOf(said)]),
     ...(part.cost === undefined ? [] : remarkMoney(part.cost)),
     ...due,
   ];
-}
-
-function partOf(id: string, facts: BookFacts): PartFacts | null {
-  return facts.systems.flatMap(({ parts }) => parts).find((part) => part.id === id) ?? null;
 }
 
 /** Looks up an instrument. */

@@ -155,6 +155,9 @@ describe('other answers as they are typed', () => {
     expect(remarkPart(fitted, facts, [{ part: 'pump', move: 'arrived' }])).toEqual([]);
     expect(said(remarkPart({ part: 'new', move: 'removed' }, facts, []))).toHaveLength(1);
     expect(remarkPart({ part: 'old-pump', move: 'arrived' }, facts, [])).toEqual([]);
+    const near = { part: 'pomp', move: 'arrived' } as const;
+    expect(said(remarkPart(near, facts, []))[0]).toMatch(/^warning: No entry so far tells of `pomp`.*`pump`/);
+    expect(remarkPart({ ...near, what: 'a bilge pump' }, facts, [])).toEqual([]);
     expect(
       said(remarkPart({ part: 'a', move: 'ordered', cost: '12', due: '2026-02-30' }, facts, [])),
     ).toHaveLength(2);

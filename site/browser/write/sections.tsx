@@ -518,10 +518,10 @@ function PartCard(props: SectionProps & { row: PartRow; known: readonly PartFact
   const set = (fields: Partial<PartRow>) => change({ parts: changed(form.parts, row.id, fields) });
   const part = known.find((one) => one.id === row.part);
   const title = part?.what ?? (row.part || row.what.trim() || 'A part');
-  const isPossible = (move: PartMoveWord) => moveSaid(row.part, move, part?.lastMove ?? null) === null;
+  const lastMoves = new Map(known.map((one) => [one.id, one.lastMove] as const));
+  const isPossible = (move: PartMoveWord) => moveSaid(row.part, move, lastMoves) === null;
   const pick = (name: string) => {
-    const last = known.find((one) => one.id === name)?.lastMove ?? null;
-    const move = MOVES.find(([one]) => moveSaid(name, one, last) === null && one !== 'ordered')?.[0];
+    const move = MOVES.find(([one]) => moveSaid(name, one, lastMoves) === null && one !== 'ordered')?.[0];
     set({ part: name, move: move ?? 'ordered' });
   };
   return (

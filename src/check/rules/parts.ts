@@ -1,5 +1,6 @@
 import * as m from '../messages.js';
 import type { Entry, PartMoveName } from '../model.js';
+import { nearest } from '../nearest.js';
 import type { Problem, Said } from '../problem.js';
 
 /** Where a part is after a move. */
@@ -54,24 +55,73 @@ export function checkParts(entries: readonly Entry[]): readonly Problem[] {
   const now = new Map<string, PartMoveName>();
   const problems: Problem[] = [];
   for (const move of entries.flatMap((entry) => entry.parts)) {
-    const said = moveSaid(move.part, move.move, now.get(move.part) ?? null);
-    const at = { file: move.place.file, path: [...move.place.path, 'move'] };
-    if (said !== null) problems.push({ ...said, at });
+    const { file, path } = move.place;
+    const said = moveSaid(move.part, move.move, now);
+    if (said !== null) problems.push({ ...said, at: { file, path: [...path, 'move'] } });
+    const doubt = said === null ? misspeltSaid(move, now) : null;
+    if (doubt !== null) problems.push({ ...doubt, at: { file, path: [...path, 'part'] } });
     now.set(move.part, move.move);
   }
   return problems;
 }
 
-/**
- * What speaks against a move of a part.
- *
- * @param last the last move that was told of it; null where none was.
- */
-export function moveSaid(part: string, move: PartMoveName, last: PartMoveName | null): Said | null {
-  const before = last === null ? 'untold' : AFTER[last];
+/** The last move of every part told of so far, by name. */
+type LastMoves = ReadonlyMap<string, PartMoveName>;
+
+/** What speaks against a move of a part. */
+export function moveSaid(part: string, move: PartMoveName, lastMoves: LastMoves): Said | null {
+  const before = whereabouts(lastMoves.get(part));
   if (FROM[move].includes(before)) return null;
   // Several of one sort can be fitted one after the other under one name.
   if (move === 'fitted' && before === 'fitted') return null;
   if (move === 'fitted' && before === 'ordered') return m.partNeverCame(part);
-  return m.partNotThere(part, move, ...IN_WORDS[before]);
+  const near = before === 'untold' ? nearest(part, movable(move, lastMoves)) : null;
+  const [now, mend] = IN_WORDS[before];
+  return m.partNotThere(part, move, now, near === null ? mend : `Did you mean \`${near}\`?`);
+}
+
+/** As much of a move as tells whether its name is most likely a slip. */
+interface NamedMove {
+  readonly part: string;
+  readonly move: PartMoveName;
+  readonly what?: string | null | undefined;
+  readonly note?: string | null | undefined;
+}
+
+/**
+ * A part that comes or is fitted out of nowhere, under a name like one that is told of already. A part that
+ * is really new says what it is where it first appears, and is then not asked about.
+ */
+export function misspeltSaid({ part, move, what, note }: NamedMove, lastMoves: LastMoves): Said | null {
+  if (lastMoves.has(part) || (move !== 'arrived' && move !== 'fitted')) return null;
+  if (isSaid(what) || isSaid(note)) return null;
+  const awaited = nearest(part, awaiting(move, lastMoves));
+  if (awaited !== null) return m.partMisspelt(part, move, awaited, true);
+  // Of what nobody waits for, another number is another one of the same sort: `winch-1` and `winch-2`.
+  const other = nearest(part, lastMoves.keys());
+  if (other === null || withoutDigits(other) === withoutDigits(part)) return null;
+  return m.partMisspelt(part, move, other, false);
+}
+
+function isSaid(text: string | null | undefined): boolean {
+  return text !== null && text !== undefined && text !== '';
+}
+
+/** Parts of which this move would be the next: on order for one that comes, here or on order for one that is fitted. */
+function awaiting(move: 'arrived' | 'fitted', lastMoves: LastMoves): readonly string[] {
+  const due: readonly string[] = move === 'arrived' ? ['ordered'] : ['ordered', 'ashore'];
+  return [...lastMoves].flatMap(([part, last]) => (due.includes(AFTER[last]) ? [part] : []));
+}
+
+/** Parts that can be moved so from where they are. */
+function movable(move: PartMoveName, lastMoves: LastMoves): readonly string[] {
+  return [...lastMoves].flatMap(([part, last]) => (FROM[move].includes(AFTER[last]) ? [part] : []));
+}
+
+function whereabouts(last: PartMoveName | undefined): PartWhereabouts | 'untold' {
+  return last === undefined ? 'untold' : AFTER[last];
+}
+
+function withoutDigits(name: string): string {
+  return name.replaceAll(/\d+/g, '');
 }
