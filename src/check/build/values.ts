@@ -64,7 +64,7 @@ function reportProblem(
   written: unknown,
   path: Path,
   report: Report,
-  as?: Code,
+  { as, kind = null }: { readonly as?: Code; readonly kind?: Kind | null } = {},
 ): void {
   const { offset, length } = problem;
   // What is missing behind the value has no letters of its own to point at.
@@ -73,19 +73,42 @@ function reportProblem(
   report(
     saidOf(problem, wordsOnly ? 'not-a-quantity' : as),
     path,
-    inside ? { slice: { offset, length }, ...unitMend(problem, written.slice(offset, offset + length)) } : {},
+    inside
+      ? { slice: { offset, length }, ...unitMend(problem, written.slice(offset, offset + length), kind) }
+      : {},
   );
 }
 
+/** Letters that stand for a power of ten: alone, nobody knows whether they are that or a unit. */
+const PREFIX = /^[GKMTcdhkmnpuµ]$/;
+/** No unit in the wrong case is longer; of each letter there are two. */
+const MOST_LETTERS = 8;
+
 /**
- * A unit in the wrong case is put right where only one unit that fits is spelt with these letters. An M at the
- * front is no slip of case: it is a thousand million times the m.
+ * A unit in the wrong case is put right where only one way to write these letters is a unit that fits. An M at
+ * the front is no slip of case: it is a thousand million times the m.
  */
-function unitMend({ code, choices }: QuantityProblem, written: string): Pointing {
-  if (code !== 'unknown-unit' || /^M./.test(written)) return {};
-  const same = choices.filter((choice) => choice.toLowerCase() === written.toLowerCase());
-  const [unit] = same;
-  return unit === undefined || same.length > 1 ? {} : { mend: { title: `Write \`${unit}\``, text: unit } };
+function unitMend({ code }: QuantityProblem, written: string, kind: Kind | null): Pointing {
+  if (code !== 'unknown-unit' || /^M./.test(written) || PREFIX.test(written)) return {};
+  if (!/^[A-Za-z]+$/.test(written) || written.length > MOST_LETTERS) return {};
+  const read = caseVariants(written).map((unit) => ({
+    unit,
+    result: parseQuantity(`1 ${unit}`, kind ?? undefined),
+  }));
+  const fitting = read.filter(({ result }) => result.ok);
+  const isDoubtful = read.some(({ result }) => !result.ok && result.problem.code === 'ambiguous-unit');
+  const [only] = fitting;
+  if (only === undefined || fitting.length > 1 || isDoubtful) return {};
+  return { mend: { title: `Write \`${only.unit}\``, text: only.unit } };
+}
+
+/** All ways to write a word in small and capital letters. */
+function caseVariants(word: string): readonly string[] {
+  return Array.from(word).reduce<readonly string[]>(
+    (begun, letter) =>
+      begun.flatMap((front) => [front + letter.toLowerCase(), front + letter.toUpperCase()]),
+    [''],
+  );
 }
 
 /** A quantity of a kind, or of whatever kind its unit has by itself. */
@@ -97,7 +120,7 @@ export function quantityOf(
 ): Quantity | null {
   const result = kind === null ? parseQuantity(written) : parseQuantity(written, kind);
   if (result.ok) return result.quantity;
-  reportProblem(result.problem, written, path, report);
+  reportProblem(result.problem, written, path, report, { kind });
   return null;
 }
 
@@ -157,7 +180,7 @@ export function intervalOf(
   if (written === undefined) return null;
   const result = parseInterval(String(written));
   if (result.ok) return result.interval;
-  reportProblem(result.problem, written, path, report, 'bad-interval');
+  reportProblem(result.problem, written, path, report, { as: 'bad-interval' });
   return null;
 }
 
@@ -165,7 +188,7 @@ export function moneyOf(written: string | number | undefined, path: Path, report
   if (written === undefined) return null;
   const result = parseMoney(String(written));
   if (result.ok) return result.money;
-  reportProblem(result.problem, written, path, report, 'bad-money');
+  reportProblem(result.problem, written, path, report, { as: 'bad-money' });
   return null;
 }
 
