@@ -1,6 +1,8 @@
 /** Amounts of money: `1480.00 EUR`. */
+import { currencyDecimals, isCurrency } from './currencies.js';
+import { moneyMeant } from './money-meant.js';
 import { matchAt, scanNumber, skipBlanks } from './number.js';
-import { type Failure, fail, quoted, type Span } from './problem.js';
+import { type Failure, fail, orList, quoted, type Span } from './problem.js';
 
 /** An amount in a currency. Never added to one in another. */
 export interface Money {
@@ -14,44 +16,50 @@ export interface Money {
 /** What became of a text. */
 export type MoneyResult = { readonly ok: true; readonly money: Money } | Failure;
 
-/** ISO 4217 codes of currencies in use (list of 2024), from memory; funds and metals left out. */
-const CURRENCIES: ReadonlySet<string> = new Set(
-  (
-    'AED AFN ALL AMD AOA ARS AUD AWG AZN BAM BBD BDT BGN BHD BIF BMD BND BOB BRL BSD BTN BWP BYN BZD CAD CDF CHF ' +
-    'CLP CNY COP CRC CUP CVE CZK DJF DKK DOP DZD EGP ERN ETB EUR FJD FKP GBP GEL GHS GIP GMD GNF GTQ GYD HKD HNL ' +
-    'HTG HUF IDR ILS INR IQD IRR ISK JMD JOD JPY KES KGS KHR KMF KPW KRW KWD KYD KZT LAK LBP LKR LRD LSL LYD MAD ' +
-    'MDL MGA MKD MMK MNT MOP MRU MUR MVR MWK MXN MYR MZN NAD NGN NIO NOK NPR NZD OMR PAB PEN PGK PHP PKR PLN PYG ' +
-    'QAR RON RSD RUB RWF SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT TND TOP TRY TTD ' +
-    'TWD TZS UAH UGX USD UYU UZS VED VES VND VUV WST XAF XCD XOF XPF YER ZAR ZMW ZWG'
-  ).split(' '),
-);
-const NO_DECIMALS: ReadonlySet<string> = new Set(
-  'BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF'.split(' '),
-);
-const THREE_DECIMALS: ReadonlySet<string> = new Set('BHD IQD JOD KWD LYD OMR TND'.split(' '));
-
 const MAX_LENGTH = 60;
 const SIGN = /[-−–+]\s?/y;
-
-/** How many decimals a currency has. */
-export function currencyDecimals(currency: string): number {
-  if (NO_DECIMALS.has(currency)) return 0;
-  return THREE_DECIMALS.has(currency) ? 3 : 2;
-}
-
-/** Whether a text is the ISO 4217 code of a currency in use. */
-export function isCurrency(text: string): boolean {
-  return CURRENCIES.has(text);
-}
 
 /** Reads an amount of money: a number, then an ISO 4217 code. Money that comes back is negative. */
 export function parseMoney(text: string): MoneyResult {
   const whole = { offset: 0, length: text.length };
   if (text.length > MAX_LENGTH) return fail('too-long', whole, 'This is too long for an amount of money.');
+  const result = readMoney(text);
+  if (result.ok) return result;
+  const { problem } = result;
+  const meant = moneyMeant(text);
+  if (meant.length === 0) return result;
+  const isSure = meant.length > 1 || !problem.message.startsWith('Money in');
+  const ending = meant.length > 2 ? ', whichever it is' : isSure ? '' : ', if that is what is meant';
+  return fail(problem.code, problem, aboutMarks(text, meant) ?? problem.message, {
+    hint: `Write ${orList(meant.map((one) => `\`${one}\``))}${ending}.`,
+    choices: meant,
+  });
+}
+
+/** What to say where marks between digits are the matter; nothing for all else. */
+function aboutMarks(text: string, meant: readonly string[]): string | undefined {
+  const number = /\d[\d.,'’]*\d/.exec(text)?.[0] ?? '';
+  const isOneCurrency = new Set(meant.map((one) => one.slice(-3))).size === 1;
+  if (meant.length === 2 && isOneCurrency)
+    return `\`${number}\` can be read with a mark between thousands and with one before the cents.`;
+  if (/\d[.,]\s?[-−–—]/.test(text)) return 'A dash stands in the place of the cents.';
+  const isGrouped =
+    /^\d{1,3}(?:[.,'’]\d{3})+(?:[.,]\d{1,3}|)$/.test(number) && /[.,'’].*[.,'’]|['’]/.test(number);
+  return isGrouped ? 'Between thousands no marks are written, and before the cents a full stop.' : undefined;
+}
+
+function readMoney(text: string): MoneyResult {
   const start = skipBlanks(text, 0);
-  if (start === text.length) return fail('empty', whole, 'An amount of money is missing.');
-  const before = /^(?:[\p{Sc}]|[A-Z]{3}(?=\s*[-−\d]))/u.exec(text.slice(start));
-  if (before) return currencyFirst(text, start, before[0]);
+  if (start === text.length)
+    return fail('empty', { offset: 0, length: text.length }, 'An amount of money is missing.');
+  const before = /^(?:[A-Z]{0,2}\p{Sc}|[A-Z]{3}(?=\s*[-−\d]))/u.exec(text.slice(start));
+  if (before)
+    return fail(
+      'bad-money',
+      { offset: start, length: before[0].length },
+      'The currency goes after the amount, as a code.',
+      { hint: 'Write it such as `1480.00 EUR`.' },
+    );
   const sign = matchAt(SIGN, text, start);
   const number = scanNumber(text, start + (sign?.[0].length ?? 0));
   if (!number.ok) return number;
@@ -70,29 +78,13 @@ export function parseMoney(text: string): MoneyResult {
   return Object.freeze({ ok: true, money: Object.freeze({ written: text, amount, currency }) });
 }
 
-function currencyFirst(text: string, start: number, before: string): Failure {
-  const amount = text.slice(start + before.length).trim();
-  const code = isCurrency(before) ? before : 'EUR';
-  return fail(
-    'bad-money',
-    { offset: start, length: before.length },
-    'The currency goes after the amount, as a code.',
-    {
-      hint: `Write it as \`${amount} ${code}\`.`,
-      choices: isCurrency(before) ? [`${amount} ${before}`] : [],
-    },
-  );
-}
-
 function checkCurrency(currency: string, span: Span): Failure | undefined {
   if (isCurrency(currency)) return undefined;
   if (currency === '') {
     const hint = 'Write its code after the amount, such as `1480.00 EUR`.';
     return fail('bad-money', span, 'The amount has no currency.', { hint });
   }
-  const upper = currency.toUpperCase();
   return fail('bad-money', span, `${quoted(currency)} is not the code of a currency in use.`, {
     hint: 'Currencies are written by their ISO 4217 code in capitals, such as EUR, GBP or USD.',
-    choices: isCurrency(upper) ? [upper] : [],
   });
 }

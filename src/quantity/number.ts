@@ -180,12 +180,15 @@ function commaProblem(number: string, at: number): Failure {
     ? number.replace(/\./g, '').replace(',', '.')
     : number.replace(',', '.');
   const inThousands = /^\d{1,3}(,\d{3})+(\.\d+)?$/.test(number);
-  const readings = inThousands ? [asThousands, asDecimal] : [asDecimal];
+  // Commas before a decimal point, or more than one of them, can only part thousands.
+  const isPlain = inThousands && /[,.].*[,.]/.test(number);
+  const readings = isPlain ? [asThousands] : inThousands ? [asThousands, asDecimal] : [asDecimal];
   const choices = [...new Set(readings)].filter((text) => /^\d+(\.\d+)?$/.test(text));
   const shown = `\`${number.slice(0, 24)}\``;
-  const why = inThousands
-    ? `The comma in ${shown} can be read as a decimal mark and as a mark between thousands.`
-    : `There is a comma in ${shown}; numbers are written with a decimal point.`;
+  const why =
+    inThousands && !isPlain
+      ? `The comma in ${shown} can be read as a decimal mark and as a mark between thousands.`
+      : `There is a comma in ${shown}; numbers are written with a decimal point.`;
   const hint = `Write ${choices.map((text) => `\`${text}\``).join(' or ')}.`;
   return fail(
     'comma',

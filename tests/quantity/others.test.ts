@@ -118,14 +118,14 @@ describe('money', () => {
 
   it.each([
     ['1480', 'bad-money', '1480', []],
-    ['1480 eur', 'bad-money', 'eur', ['EUR']],
+    ['1480 eur', 'bad-money', 'eur', ['1480 EUR']],
     ['1480 XYZ', 'bad-money', 'XYZ', []],
-    ['€1480', 'bad-money', '€', []],
+    ['€1480', 'bad-money', '€', ['1480 EUR']],
     ['EUR 1480', 'bad-money', 'EUR', ['1480 EUR']],
-    ['12.345 EUR', 'bad-money', '12.345', []],
+    ['12.345 EUR', 'bad-money', '12.345', ['12345 EUR']],
     ['100.5 JPY', 'bad-money', '100.5', []],
     ['1/2 EUR', 'bad-money', '1/2', []],
-    ['1,480 EUR', 'comma', '1,480', ['1480', '1.480']],
+    ['1,480 EUR', 'comma', '1,480', ['1480 EUR', '1.48 EUR']],
     ['12 constructor', 'bad-money', 'constructor', []],
     ['', 'empty', '', []],
   ])('%s is %s', (text, code, marked, choices) => {
@@ -134,6 +134,36 @@ describe('money', () => {
     expect(result.problem.code).toBe(code);
     expect(result.problem.choices).toEqual(choices);
     expect(text.slice(result.problem.offset, result.problem.offset + result.problem.length)).toBe(marked);
+  });
+
+  it.each([
+    ['£12.50', ['12.50 GBP']],
+    ['-£5', ['-5 GBP']],
+    ['$180', ['180 USD', '180 CAD', '180 AUD', '180 NZD']],
+    ['A$ 180', ['180 AUD']],
+    ['180 €', ['180 EUR']],
+    ['180,- EUR', ['180 EUR']],
+    ['1.180,-- €', ['1180 EUR']],
+    ['100 kr.', ['100 DKK', '100 NOK', '100 SEK', '100 ISK']],
+    ['12,50 EUR', ['12.50 EUR']],
+    ['1,180.50 EUR', ['1180.50 EUR']],
+    ['1.180,50 EUR', ['1180.50 EUR']],
+    ['1,180,500.00 EUR', ['1180500.00 EUR']],
+    ["1'180.50 CHF", ['1180.50 CHF']],
+    ['1 180 EUR', ['1180 EUR']],
+    ['1.180 EUR', ['1180 EUR', '1.18 EUR']],
+    ['1,180 EUR', ['1180 EUR', '1.18 EUR']],
+    ['0.180 EUR', ['0.18 EUR']],
+    ['1,18,0 EUR', []],
+    ['3.5.6 EUR', []],
+  ])('%s can be meant for %j', (text, meant) => {
+    const result = parseMoney(text);
+    if (result.ok) throw new Error('was read');
+    expect(result.problem.choices).toEqual(meant);
+    for (const one of meant) {
+      expect(parseMoney(one).ok, one).toBe(true);
+      expect(result.problem.hint).toContain(`\`${one}\``);
+    }
   });
 
   it('has the decimals of its currency', () => {

@@ -105,8 +105,7 @@ function unitMend({ code }: QuantityProblem, written: string, kind: Kind | null)
 /** All ways to write a word in small and capital letters. */
 function caseVariants(word: string): readonly string[] {
   return Array.from(word).reduce<readonly string[]>(
-    (begun, letter) =>
-      begun.flatMap((front) => [front + letter.toLowerCase(), front + letter.toUpperCase()]),
+    (begun, letter) => begun.flatMap((front) => [front + letter.toLowerCase(), front + letter.toUpperCase()]),
     [''],
   );
 }
