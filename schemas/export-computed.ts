@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { basisSchema } from './common.js';
+import { basisSchema, hazardSchema } from './common.js';
 import {
   day,
   dayOrNull,
@@ -59,6 +59,40 @@ export const exposure = z.strictObject({
     'measured',
   ),
   next: text('What to do next about it.', 'Measure it.'),
+});
+
+const GRADES = ['before-use', 'soon', 'when-convenient'] as const;
+
+const ground = z.strictObject({
+  rule: choice(
+    [
+      'failed-test',
+      'limit-crossed',
+      'false-limit',
+      'safety-upkeep',
+      'safety-item',
+      'defect',
+      'false-claim',
+      'lapsed',
+      'overdue-item',
+    ],
+    'The rule by which it is listed and graded.',
+  ),
+  grade: choice(GRADES, 'Its grade by that rule.'),
+  sort: choice(['spec', 'point', 'test', 'upkeep', 'item'], 'What sort of thing it is about.'),
+  id: text('Its name; system.name but for an item.', 'genset.load-test'),
+  title: text('What it is, in plain words.', 'Load test in steps'),
+  says: text('The evidence, in a sentence.', 'Failed on 2026-04-18: capacity 318 Ah, required ≥ 320 Ah.'),
+  date: dayOrNull('Day of the evidence; null where it is that nothing was ever done.'),
+  entry: textOrNull('Its entry.', '2026-04-18-capacity-test'),
+  raisedBy: field(z.array(hazardSchema), 'Dangers that raised its grade.', ['gas']),
+});
+
+/** Something to be settled. */
+export const finding = z.strictObject({
+  grade: choice(GRADES, 'How soon it should be settled.'),
+  system: text('The system it belongs to.', 'house-dc'),
+  grounds: rows(ground, 'The facts that show it; the one that decides the grade first.'),
 });
 
 /** What a derived value comes to. */

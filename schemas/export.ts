@@ -4,6 +4,7 @@ import { PART_MOVES } from './entry.js';
 import {
   derivedValue,
   exposure,
+  finding,
   powerCase,
   trend,
   upkeepState,
@@ -436,6 +437,7 @@ export const exportSchema = z
     items: rows(item, 'Items that were opened, done or not.'),
     decisions: rows(decision, 'Decisions.'),
     hours: rows(hours, 'Hours as logged, oldest first.'),
+    findings: rows(finding, 'What is to be settled, the most pressing first.'),
     exposures: rows(
       exposure,
       'Specs that are not verified, with what rests on each; the one with most at stake first.',

@@ -4,6 +4,7 @@ import type { NowView } from '../../src/render/pages/now.js';
 import { count } from '../../src/render/words.js';
 import { HoldingWords } from './decisions.js';
 import { DueTable } from './due.js';
+import { FindingTable } from './findings.js';
 import { DataTable, Day, Facts, Leaf, Masthead, StandingTag } from './pieces.js';
 import { EntryList, ItemTable, OrderTable, ResultTable, SpecTable } from './rows.js';
 
@@ -15,6 +16,7 @@ export function Now({ view }: TemplateProps<NowView>): VNode {
         {view.about !== null && <p class="lead">{view.about}</p>}
         <StandingStrip standings={view.standings} specs={view.to.specs} />
       </Masthead>
+      {view.pressing.length > 0 && <Pressing view={view} />}
       <CheckFirst view={view} />
       {view.fallen.length > 0 && <Fallen view={view} />}
       {view.dueCounts.overdue + view.dueCounts.soon > 0 && <DueSoon view={view} />}
@@ -75,6 +77,28 @@ function StandingStrip({ standings, specs }: { standings: NowView['standings']; 
         ))}
       </ul>
     </div>
+  );
+}
+
+/** What is to be settled before use, and how much else there is. */
+function Pressing({ view }: { view: NowView }): VNode {
+  const { 'before-use': beforeUse, soon, 'when-convenient': later } = view.findings;
+  const note = (
+    <>
+      <a href={view.to.findings}>{count(beforeUse + soon + later, 'finding')}</a>
+      <br />
+      {beforeUse} before use, {soon} soon
+    </>
+  );
+  return (
+    <Leaf heading="Settle before use" id="before-use" note={note}>
+      <FindingTable label="To be settled before use" rows={view.pressing} />
+      {view.pressing.length < beforeUse && (
+        <p class="more soft">
+          <a href={`${view.to.findings}#before-use`}>and {beforeUse - view.pressing.length} more</a>
+        </p>
+      )}
+    </Leaf>
   );
 }
 

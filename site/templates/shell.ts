@@ -20,6 +20,7 @@ const POLICY = [
 
 const NAVIGATION: readonly (readonly [Section, string, string])[] = [
   ['now', 'Now', paths.now],
+  ['findings', 'Findings', paths.findings],
   ['log', 'Log', paths.log],
   ['systems', 'Systems', paths.systems],
   ['specs', 'Specs', paths.specs],

@@ -13,12 +13,21 @@ import type { LedgerLine, WeightsReckoning } from './weights/model.js';
 
 type Computed = Pick<
   ExportDocument,
-  'exposures' | 'derived' | 'trends' | 'upkeep' | 'work' | 'power' | 'weights'
+  'findings' | 'exposures' | 'derived' | 'trends' | 'upkeep' | 'work' | 'power' | 'weights'
 >;
 
 /** All that is computed from a whole book, as rows of the export. */
 export function computedRows(reckoning: Reckoning): Computed {
   return {
+    findings: reckoning.findings.map(({ grade, system, grounds }) => ({
+      grade,
+      system,
+      grounds: grounds.map(({ about, raisedBy, ...ground }) => ({
+        ...ground,
+        ...about,
+        raisedBy: [...raisedBy],
+      })),
+    })),
     exposures: reckoning.exposures.map(({ dependents, money, ...exposure }) => ({
       ...exposure,
       dependents: dependents.map(({ sort, id, through }) => ({ sort, id, through: [...through] })),

@@ -16,6 +16,7 @@ import type {
 } from '../check/model.js';
 
 import type { Exposure } from './exposure.js';
+import type { Finding } from './findings.js';
 import type { Holding } from './holds.js';
 import type { PowerReckoning } from './power/model.js';
 import type { Dependent } from './reliance.js';
@@ -210,6 +211,8 @@ export interface Reckoning {
   /** Everything that rests on any of the given refs, nearest first, each once. */
   readonly affected: (refs: readonly string[]) => readonly Dependent[];
   readonly upkeep: ReadonlyMap<string, UpkeepState>;
+  /** What is to be settled, the most pressing first. */
+  readonly findings: readonly Finding[];
   readonly work: WorkPlan;
   /** Null for a book without a power plan. */
   readonly power: PowerReckoning | null;

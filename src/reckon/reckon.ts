@@ -13,6 +13,7 @@ import type { Quantity } from '../quantity/index.js';
 import { bookAsOf } from './as-of.js';
 import { hoursRollup, moneyRollup } from './effort.js';
 import { exposures } from './exposure.js';
+import { findings } from './findings.js';
 import { holdingOf, specStateOn, timelineOn } from './holds.js';
 import { itemStates } from './items.js';
 import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from './model.js';
@@ -76,6 +77,12 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
   const weights = reckonWeights(book, values, asOf);
   const graph = relianceGraph(book, readPoints, planEdges(power, weights));
   const base = { specs, timelines, values };
+  const tests = new Map(
+    facts.tests.map((test) => [test.ref, testState(test, facts.runsBy.get(test.ref) ?? [])] as const),
+  );
+  const decisions = decisionStates(decided, base);
+  const upkeep = upkeepStates(book, facts, asOf);
+  const exposed = exposures(specs, graph, derived, { parts, items, currency: book.currency });
   return {
     asOf,
     book,
@@ -83,18 +90,30 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     readings: facts.readings,
     series: new Map([...book.series].map(([ref, series]) => [ref, seriesState(series)] as const)),
     ...base,
-    tests: new Map(facts.tests.map((test) => [test.ref, testState(test, facts.runsBy.get(test.ref) ?? [])])),
+    tests,
     meters: new Map(
       facts.meters.map((meter) => [meter.ref, meterTimeline(meter, facts.metersBy.get(meter.ref) ?? [])]),
     ),
     parts,
     items,
-    decisions: decisionStates(decided, base),
+    decisions,
     hours: hoursRollup(book.entries),
     money: moneyRollup(book.entries),
-    exposures: exposures(specs, graph, derived, { parts, items, currency: book.currency }),
+    exposures: exposed,
     affected: (refs) => affectedBy(refs, graph, derived),
-    upkeep: upkeepStates(book, facts, asOf),
+    upkeep,
+    findings: findings({
+      asOf,
+      book,
+      specs,
+      tests,
+      timelines,
+      upkeep,
+      items,
+      parts,
+      decisions,
+      exposures: exposed,
+    }),
     work: workPlan(book.entries, items, parts, asOf),
     power,
     weights,

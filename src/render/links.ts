@@ -26,6 +26,7 @@ export const paths = {
   work: 'work.html',
   plan: 'plan.html',
   drift: 'drift.html',
+  findings: 'findings.html',
   upkeep: 'upkeep.html',
   power: 'power.html',
   weights: 'weights.html',

@@ -15,6 +15,7 @@ export type RenderBody = (markdown: string, hash: string, context: BodyContext) 
 /** Parts of the site. */
 export const ALL_SECTIONS = [
   'now',
+  'findings',
   'log',
   'systems',
   'specs',

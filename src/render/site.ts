@@ -4,6 +4,7 @@ import { aboutPage, notFoundPage } from './pages/about.js';
 import { decisionsPage } from './pages/decisions.js';
 import { driftPages } from './pages/drift.js';
 import { entryPages } from './pages/entry.js';
+import { findingsPage } from './pages/findings.js';
 import { hoursPage } from './pages/hours.js';
 import { logPages } from './pages/log.js';
 import { nowPage } from './pages/now.js';
@@ -56,6 +57,7 @@ export function sitePages({
   const site = siteContext({ reckoning, photos, renderBody, rendererId: rendererId() });
   return [
     nowPage(site),
+    findingsPage(site),
     ...logPages(site),
     ...entryPages(site),
     systemsPage(site),

@@ -1,4 +1,5 @@
 import type { Basis, PartMoveName } from '../check/model.js';
+import type { FindingRule, Grade } from '../reckon/grading.js';
 import type { ItemStatus, Outcome, PartPlace, Standing } from '../reckon/model.js';
 import type { GoalPlan } from '../reckon/work.js';
 
@@ -67,6 +68,26 @@ export const BASIS_MEANS: Readonly<Record<Basis, string>> = {
   marked: 'it was read off the item itself',
   measured: 'it was measured',
   witnessed: 'a third party measured or saw it: a surveyor, a yard, a laboratory',
+};
+
+/** What a grade of a finding is called. */
+export const GRADE_WORD: Readonly<Record<Grade, string>> = {
+  'before-use': 'settle before use',
+  soon: 'settle soon',
+  'when-convenient': 'when convenient',
+};
+
+/** What a rule finds, in two or three words. */
+export const RULE_WORD: Readonly<Record<FindingRule, string>> = {
+  'failed-test': 'Test failed',
+  'limit-crossed': 'Out of limits',
+  'false-limit': 'Limit not kept',
+  'safety-upkeep': 'Safety upkeep overdue',
+  'safety-item': 'Safety work open',
+  defect: 'Defect open',
+  'false-claim': 'Claim contradicted',
+  lapsed: 'Check out of date',
+  'overdue-item': 'Work past its day',
 };
 
 /** What an outcome of a test is called. */

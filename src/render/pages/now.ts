@@ -2,6 +2,7 @@ import { Now } from '../../../site/templates/now.js';
 import { addDays } from '../../reckon/calendar.js';
 import { dueList } from '../../reckon/due.js';
 import type { Exposure } from '../../reckon/exposure.js';
+import type { Grade } from '../../reckon/grading.js';
 import type { DecisionState, SpecState } from '../../reckon/model.js';
 import { type DueRow, dueRow } from '../due-row.js';
 import { type Links, paths } from '../links.js';
@@ -14,6 +15,7 @@ import { showClaim } from '../values.js';
 import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type DecisionView, decisionView } from './decisions.js';
 import { pointsRead } from './drift.js';
+import { type FindingRow, findingRow } from './findings.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
 import { type LatestResults, latestResults } from './tests.js';
@@ -21,7 +23,16 @@ import { SOON_DAYS } from './upkeep.js';
 import { type ItemRow, itemRow, openItems } from './work.js';
 
 /** How many rows the first page shows of each list; the rest is a link away. */
-const ROWS = { checkFirst: 12, overdue: 8, soon: 8, items: 12, parts: 8, entries: 8, passedTests: 4 };
+const ROWS = {
+  findings: 6,
+  checkFirst: 12,
+  overdue: 8,
+  soon: 8,
+  items: 12,
+  parts: 8,
+  entries: 8,
+  passedTests: 4,
+};
 
 /** A spec that is not verified, with what rests on it and what would settle it. */
 export interface CheckRow extends SpecRow {
@@ -36,6 +47,10 @@ export interface NowView {
   readonly particulars: readonly (readonly [string, string])[];
   /** How many specs stand how, worst first. */
   readonly standings: readonly (readonly [SpecState['standing'], number])[];
+  /** What is to be settled before use. */
+  readonly pressing: readonly FindingRow[];
+  /** How many findings there are of each grade. */
+  readonly findings: Readonly<Record<Grade, number>>;
   /** Those with most at stake, most first. */
   readonly checkFirst: readonly CheckRow[];
   readonly notVerified: number;
@@ -60,7 +75,7 @@ export interface NowView {
   /** Address of the page of what drifts; null where nothing is read at a point. */
   readonly drift: string | null;
   readonly to: Readonly<
-    Record<'specs' | 'decisions' | 'work' | 'upkeep' | 'parts' | 'log' | 'tests', string>
+    Record<'findings' | 'specs' | 'decisions' | 'work' | 'upkeep' | 'parts' | 'log' | 'tests', string>
   >;
 }
 
@@ -72,8 +87,9 @@ export function nowPage(site: Site): Page {
 }
 
 function nowView(site: Site, links: Links): NowView {
-  const { book, specs, exposures } = site.reckoning;
+  const { book, specs, exposures, findings } = site.reckoning;
   const { subject } = book;
+  const pressing = findings.filter(({ grade }) => grade === 'before-use');
   const open = openItems(site);
   const due = dueList(site.reckoning, addDays(site.reckoning.asOf, SOON_DAYS));
   const overdue = due.filter((one) => one.overdue);
@@ -84,6 +100,12 @@ function nowView(site: Site, links: Links): NowView {
     about: subject.about,
     particulars: particulars(site),
     standings: STANDING_ORDER.map((standing) => [standing, countStanding(specs, standing)] as const),
+    pressing: pressing.slice(0, ROWS.findings).map((finding) => findingRow(links, finding)),
+    findings: {
+      'before-use': pressing.length,
+      soon: findings.filter(({ grade }) => grade === 'soon').length,
+      'when-convenient': findings.filter(({ grade }) => grade === 'when-convenient').length,
+    },
     checkFirst: exposures.slice(0, ROWS.checkFirst).flatMap((exposure) => checkRow(site, links, exposure)),
     notVerified: exposures.length,
     restedOn: exposures.filter(({ dependents }) => dependents.length > 0).length,
@@ -111,6 +133,7 @@ function nowView(site: Site, links: Links): NowView {
     results: latestResults(site, links, ROWS.passedTests),
     drift: pointsRead(site).length === 0 ? null : links.to(paths.drift),
     to: {
+      findings: links.to(paths.findings),
       specs: links.to(paths.specs),
       decisions: links.to(paths.decisions),
       work: links.to(paths.work),
