@@ -3,7 +3,7 @@ import { pathToFileURL } from 'node:url';
 import { REPO } from './child.js';
 
 /** The tool as it is shipped: compiled, from `dist/`. Loaded by name, so that types come from the sources. */
-export const BIN = join(REPO, 'dist', 'src', 'cli', 'bin.js');
+export const BIN = join(REPO, 'dist', 'src', 'bundle', 'bin.js');
 
 const load = (path: string): Promise<unknown> => import(pathToFileURL(join(REPO, 'dist', path)).href);
 

@@ -54,8 +54,8 @@ function install(): void {
     mkdirSync(dirname(join(modules, name)), { recursive: true });
     symlinkSync(join(ROOT, 'node_modules', name), join(modules, name));
   }
-  chmodSync(join(modules, 'ribband/dist/src/cli/bin.js'), 0o755);
-  symlinkSync('../ribband/dist/src/cli/bin.js', join(modules, '.bin/ribband'));
+  chmodSync(join(modules, 'ribband/dist/src/bundle/bin.js'), 0o755);
+  symlinkSync('../ribband/dist/src/bundle/bin.js', join(modules, '.bin/ribband'));
 }
 
 beforeAll(() => {
@@ -77,7 +77,7 @@ describe('the package', () => {
       expect.arrayContaining([
         'README.md',
         'LICENSE',
-        'dist/src/cli/bin.js',
+        'dist/src/bundle/bin.js',
         'schemas/json/entry.schema.json',
       ]),
     );

@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { BROKEN, book, tempFolder } from './support.js';
 
 const ROOT = join(import.meta.dirname, '../..');
-const BIN = join(ROOT, 'dist/src/cli/bin.js');
+const BIN = join(ROOT, 'dist/src/bundle/bin.js');
 
 interface Options {
   readonly cwd: string;
