@@ -1,6 +1,6 @@
 import { h, type VNode } from 'preact';
-import { renderToString } from 'preact-render-to-string';
 import { shell } from '../../site/templates/shell.js';
+import { htmlOf } from './markup.js';
 import type { Page } from './page.js';
 import type { Section, Site } from './site-context.js';
 
@@ -57,7 +57,7 @@ export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page
     },
     render: () => {
       const view = parts.gather();
-      const contents = renderToString(h(template, { view, html: parts.html?.(view) ?? '' }));
+      const contents = htmlOf(h(template, { view, html: parts.html?.(view) ?? '' }));
       return shell(site.frame, { path, title, section, root, scripts }, contents);
     },
   };

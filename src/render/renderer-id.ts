@@ -9,7 +9,7 @@ const CODE = ['src/render', 'src/quantity', 'src/reckon', 'src/find', 'site/temp
 
 /** Packages that have one too. */
 const PACKAGES = [
-  ...['preact', 'preact-render-to-string', 'unified', 'remark-parse', 'remark-rehype'],
+  ...['preact', 'unified', 'remark-parse', 'remark-rehype'],
   ...['rehype-sanitize', 'rehype-stringify', 'd3-scale'],
 ];
 

@@ -1,11 +1,11 @@
 import { h } from 'preact';
-import { renderToString } from 'preact-render-to-string';
 import { shell } from '../../site/templates/shell.js';
 import { Supposed } from '../../site/templates/suppose.js';
 import type { Reckoning } from '../reckon/model.js';
 import type { Supposition } from '../reckon/suppose.js';
 import { siteAssets } from './assets.js';
 import { paths } from './links.js';
+import { htmlOf } from './markup.js';
 import { supposeView } from './pages/suppose.js';
 import { ALL_SECTIONS, frameOf } from './site-context.js';
 
@@ -23,6 +23,6 @@ export function supposeFiles(reckoning: Reckoning, supposition: Supposition): re
   const frame = { ...frameOf(reckoning), without: ALL_SECTIONS };
   const view = supposeView(reckoning, supposition);
   const page = { path: paths.now, title: 'Suppose', section: 'now', root: '', scripts: [] } as const;
-  const content = shell(frame, page, renderToString(h(Supposed, { view })));
+  const content = shell(frame, page, htmlOf(h(Supposed, { view })));
   return [{ path: paths.now, content }, ...siteAssets().map(({ path, bytes }) => ({ path, content: bytes }))];
 }
