@@ -18,7 +18,11 @@ const REQUIRE =
 const DIST = join(dirname(fileURLToPath(import.meta.url)), '..', 'dist');
 
 buildSync({
-  entryPoints: [join(DIST, 'src/cli/bin.js')],
+  entryPoints: {
+    bin: join(DIST, 'src/cli/bin.js'),
+    // Run as a thread, by its name beside the others.
+    'bodies-worker': join(DIST, 'src/render/bodies-worker.js'),
+  },
   // As deep as the folders of the code itself, so that ways to other files of the package stay the same.
   outdir: join(DIST, 'src/bundle'),
   bundle: true,

@@ -11,7 +11,7 @@ import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
 import { adviceOn } from '../reckon/advice.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
-import { loadBodies, renderBody } from '../render/bodies.js';
+import { bodiesReady, loadBodies, makeBodiesAhead, renderBody } from '../render/bodies.js';
 import type { PhotoIndex } from '../render/photo-index.js';
 import type { PhotoRequest, PublishedPhotos } from '../render/photos.js';
 import type { Page, ReferenceInput } from '../render/site.js';
@@ -244,9 +244,16 @@ async function* renderInTurn(
   pages: readonly Page[],
   progress: (line: string) => void,
 ): AsyncIterable<SiteFile> {
-  for (let from = 0; from < pages.length; from += BATCH) {
-    progress(`rendering page ${from + 1} of ${pages.length}`);
-    yield* await renderThrough(pages.slice(from, from + BATCH));
+  // Pages without prose come first: meanwhile the prose of the others is being made.
+  const inTurn = [...pages.filter(({ prose }) => !prose), ...pages.filter(({ prose }) => prose)];
+  const end = await makeBodiesAhead(inTurn);
+  try {
+    for (let from = 0; from < inTurn.length; from += BATCH) {
+      progress(`rendering page ${from + 1} of ${inTurn.length}`);
+      yield* await renderThrough(inTurn.slice(from, from + BATCH));
+    }
+  } finally {
+    await end();
   }
 }
 
@@ -259,6 +266,7 @@ export async function renderThrough(
 ): Promise<readonly { readonly path: string; readonly content: string }[]> {
   if (pages.length === 0) return [];
   await loadBodies();
+  await bodiesReady(pages);
   if (pages.length <= FEW) return pages.map((page) => ({ path: page.path, content: page.render() }));
   const { renderPages } = await import('../render/eleventy.js');
   return renderPages(pages);
@@ -278,7 +286,7 @@ export async function pagesOf(
     pathPrefix,
     reference: referenceInput(),
     entryModeline,
-    renderBody: (markdown, _hash, context) => renderBody(markdown, context),
+    renderBody,
   });
 }
 

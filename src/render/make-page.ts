@@ -2,6 +2,7 @@ import { h, type VNode } from 'preact';
 import { shell } from '../../site/templates/shell.js';
 import { htmlOf } from './markup.js';
 import type { Page } from './page.js';
+import type { ProseView } from './prose-context.js';
 import type { Section, Site } from './site-context.js';
 
 /** What a template is given: the view, and the HTML of the page's prose (empty where it has none). */
@@ -21,6 +22,8 @@ interface PageFacts<View> {
   readonly template: Template<View>;
   /** Makes the HTML of the page's prose. */
   readonly html?: (view: View) => string;
+  /** The same prose, not yet made, without the rest of the view. */
+  readonly prose?: () => ProseView;
   readonly scripts?: readonly string[];
   /** Way to the site's folder, where the depth of the path does not give it. */
   readonly root?: string;
@@ -51,6 +54,7 @@ export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page
   let key: string | undefined;
   return {
     path,
+    ...(parts.prose === undefined ? {} : { prose: parts.prose }),
     get key() {
       key ??= site.keyOf(path, root, title, section, template.name, ...parts.standsFor());
       return key;

@@ -89,6 +89,7 @@ export function entryPages(site: Site): Page[] {
       ],
       gather: () => entryView(site, entry, older, newer),
       html: ({ prose }) => proseHtml(site, prose),
+      prose: () => proseView(site, site.nested, entry.body, 2, entry.readings),
     });
   });
 }
