@@ -61,6 +61,12 @@ export function SpecPage({ view }: TemplateProps<SpecView>): VNode {
         ) : (
           <EvidenceTable rows={view.evidence} />
         )}
+        {view.further !== null && (
+          <p class="soft">
+            And {count(view.further.count, 'older reading')}: they are among all readings of{' '}
+            <Ref to={view.further.all} />.
+          </p>
+        )}
       </Leaf>
       <Leaf
         heading="Rests on it"

@@ -115,8 +115,15 @@ function around(line: Line, x: number, own: 0 | 1): Predicted {
   return { fit, low: fit - half, high: fit + half };
 }
 
+/** The quantile by the number of pairs: of a long series it is asked for each of them, and takes a search. */
+const students = new Map<number, number>();
+
 function student(n: number): number {
-  return studentQuantile((1 + CONFIDENCE) / 2, n - 2);
+  const known = students.get(n);
+  if (known !== undefined) return known;
+  const found = studentQuantile((1 + CONFIDENCE) / 2, n - 2);
+  students.set(n, found);
+  return found;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { SpecPage, Specs } from '../../../site/templates/specs.js';
 import type { Basis } from '../../check/model.js';
 import { printInterval } from '../../quantity/index.js';
-import type { Agreement, SpecState, Standing } from '../../reckon/model.js';
+import type { Agreement, Evidence, SpecState, Standing } from '../../reckon/model.js';
 import { type IntervalChart, intervalChart } from '../charts/intervals.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makeLatePage, makePage } from '../make-page.js';
@@ -51,6 +51,8 @@ export interface SpecView extends SpecRow {
   /** What is to be believed from now on, where that is not what is stated. */
   readonly holds: string | null;
   readonly evidence: readonly EvidenceRow[];
+  /** Readings that are evidence too and not in the list, and where they can be read; null where there are none. */
+  readonly further: { readonly count: number; readonly all: Link } | null;
   readonly chart: IntervalChart | null;
   /** Bases that would settle it, and what to do; null where it is verified. */
   readonly next: string | null;
@@ -58,6 +60,9 @@ export interface SpecView extends SpecRow {
   /** What rests on it, each at the end of the shortest way to it. */
   readonly dependents: readonly Branch[];
 }
+
+/** Readings that a spec's page lists as its evidence. A point read every week for years has hundreds. */
+const MOST_READINGS = 60;
 
 /** Makes the list of specs and a page for each. */
 export function specPages(site: Site): Page[] {
@@ -92,6 +97,7 @@ function specPage(site: Site, state: SpecState, next: string | null): Page {
   const links = site.nested;
   const contradicted = state.standing === 'contradicted';
   const atStake = site.stakes.get(spec.ref);
+  const { shown, left } = listed(state);
   const gather = (): SpecView => ({
     ...specRow(site, links, state),
     ref: spec.ref,
@@ -102,7 +108,8 @@ function specPage(site: Site, state: SpecState, next: string | null): Page {
     againEvery: spec.againEvery === null ? null : printInterval(spec.againEvery),
     checkBy: spec.checkBy,
     holds: contradicted ? showClaim(state.holds, site.display) : null,
-    evidence: evidenceRows(site, links, state),
+    evidence: evidenceRows(site, links, shown, state.deciding),
+    further: left === 0 ? null : { count: left, all: allReadings(links, spec.point ?? spec.ref) },
     chart: intervalChart(site, state),
     next: next === null ? null : datesInWords(next),
     stake: atStake?.stake ?? null,
@@ -118,7 +125,31 @@ function specPage(site: Site, state: SpecState, next: string | null): Page {
   });
 }
 
-function evidenceRows(site: Site, links: Links, { evidence, deciding }: SpecState): EvidenceRow[] {
+/** The evidence that is listed: every statement, the newest readings of each basis, and whatever decides. */
+function listed({ evidence, deciding }: SpecState): {
+  readonly shown: readonly Evidence[];
+  readonly left: number;
+} {
+  let readings = 0;
+  const shown = evidence.filter((piece) => {
+    if (piece.from === 'statement' || piece === deciding) return true;
+    readings += 1;
+    return readings <= MOST_READINGS;
+  });
+  return { shown, left: evidence.length - shown.length };
+}
+
+function allReadings(links: Links, ref: string): Link {
+  const system = ref.slice(0, ref.indexOf('.'));
+  return { text: links.system(system).text, href: links.to(paths.systemReadings(system, 1)) };
+}
+
+function evidenceRows(
+  site: Site,
+  links: Links,
+  evidence: readonly Evidence[],
+  deciding: Evidence | null,
+): EvidenceRow[] {
   return evidence.map((piece) => ({
     date: piece.date,
     entry: links.entry(piece.entry),
