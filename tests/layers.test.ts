@@ -144,7 +144,9 @@ describe('the layers of the code', () => {
   });
 
   it('are all named here', () => {
-    const folders = readdirSync(join(ROOT, 'src')).map((name) => `src/${name}`);
+    const folders = readdirSync(join(ROOT, 'src'), { withFileTypes: true })
+      .filter((one) => one.isDirectory())
+      .map(({ name }) => `src/${name}`);
     expect(folders.filter((folder) => folder !== 'src/cli' && LAYERS[folder] === undefined)).toEqual([]);
   });
 
