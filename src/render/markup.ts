@@ -42,7 +42,7 @@ export function htmlOf(node: ComponentChildren): string {
   }
   const { type, props } = node as VNode<Record<string, unknown>>;
   if (typeof type === 'string') return elementOf(type, props);
-  if (type === Fragment) return htmlOf(props['children'] as ComponentChildren);
+  if (type === Fragment) return htmlOf(props['children']);
   return htmlOf((type as Component)(props));
 }
 
