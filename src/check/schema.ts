@@ -12,6 +12,7 @@ import { systemSchema } from '../../schemas/system.js';
 import { takeMapSchema } from '../../schemas/take-map.js';
 import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
+import { asYaml } from './as-yaml.js';
 import { dayMeant } from './day-meant.js';
 import { TOLD } from './inline.js';
 import * as m from './messages.js';
@@ -350,18 +351,5 @@ function keysAt(schema: z.ZodType, path: Path, data: unknown): readonly string[]
 function exampleOf(schema: z.ZodType | null): string | null {
   const meta = schema?.meta() as { examples?: unknown[] } | undefined;
   const example = meta?.examples?.[0];
-  return example === undefined ? null : asYaml(example, true);
-}
-
-/** A value as somebody would write it in one line of YAML. */
-function asYaml(value: unknown, alone = false): string {
-  if (Array.isArray(value)) return `[${value.map((item) => asYaml(item)).join(', ')}]`;
-  if (isGroup(value)) {
-    const fields = Object.entries(value).map(([key, inner]) => `${key}: ${asYaml(inner)}`);
-    return `{ ${fields.join(', ')} }`;
-  }
-  const text = String(value);
-  const plain =
-    typeof value !== 'string' || !(alone ? /^[>[{"'*&!@%|]|: | #/ : /^[>*&!@%|]|[[\]{},"']|: | #/).test(text);
-  return plain ? text : JSON.stringify(text);
+  return example === undefined ? null : asYaml(example);
 }

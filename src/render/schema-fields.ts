@@ -1,4 +1,5 @@
 /** The fields of a JSON Schema as rows of a table: what the format reference shows of a file. */
+import { asYaml } from '../check/as-yaml.js';
 
 /** As much of a JSON Schema as is read here. */
 export interface JsonSchema {
@@ -85,18 +86,8 @@ function fieldRow(root: JsonSchema, field: JsonSchema, path: string, depth: numb
     about: resolved.description ?? '',
     unit: resolved['x-unit'] ?? null,
     choice: (choice ?? []).map(String),
-    example: example === undefined ? null : written(example),
+    example: example === undefined ? null : asYaml(example),
   };
-}
-
-/** An example as it would stand in a file: YAML in one line. */
-function written(example: unknown): string {
-  if (Array.isArray(example)) return `[${example.map(written).join(', ')}]`;
-  if (typeof example === 'object' && example !== null) {
-    const pairs = Object.entries(example).map(([key, value]) => `${key}: ${written(value)}`);
-    return `{ ${pairs.join(', ')} }`;
-  }
-  return String(example);
 }
 
 function resolve(root: JsonSchema, schema: JsonSchema): JsonSchema {
