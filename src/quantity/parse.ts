@@ -11,6 +11,7 @@ import { matchAt, placeOf, type ScannedNumber, scanNumber, skipBlanks } from './
 import { type Failure, fail, quoted, type Span } from './problem.js';
 import { type Form, makeQuantity, type Quantity } from './quantity.js';
 import { type ResolvedUnit, resolveUnit } from './resolve.js';
+import { slipSaid, withBetter } from './slips.js';
 import { ambiguityOf, knownUnit, type Unit, unitsSpelt } from './units.js';
 
 /** What became of a text. */
@@ -69,7 +70,9 @@ function readQuantity(text: string, kind: Kind | undefined): QuantityResult {
       },
     );
   }
-  return readPlain(text, kind) ?? readAny(text, kind);
+  const result = readPlain(text, kind) ?? readAny(text, kind);
+  if (result.ok) return result;
+  return { ok: false, problem: withBetter(result.problem, slipSaid(text, kind)) };
 }
 
 /** The shape of nearly every value: `12.71 V`, `318 ± 6 Ah`. */

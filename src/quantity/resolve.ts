@@ -77,7 +77,12 @@ function ambiguous(
 
 function unknown(text: string, span: Span, kind: Kind | undefined): Failure {
   const choices = nearestUnits(text, kind);
-  const fit = choices.length > 0 ? { hint: `Units that fit: ${choices.join(', ')}.` } : {};
+  const fit =
+    choices.length > 0
+      ? { hint: `Units that fit: ${choices.join(', ')}.` }
+      : kind === undefined
+        ? { hint: 'Write a unit of the reference; for a number of things write `pcs`.' }
+        : {};
   return fail('unknown-unit', span, `${quoted(text)} is not a unit that is known here.`, { ...fit, choices });
 }
 

@@ -160,17 +160,42 @@ function findNearest(key: string, kind: Kind | undefined): readonly string[] {
   if (joined.some(fits)) return joined.filter(fits);
   const sameLetters = (byFoldedCase.get(folded(key)) ?? []).filter(fits);
   if (sameLetters.length > 0) return sameLetters;
-  const slips = slipsFrom(key).filter(fits);
+  const meant = MEANT.get(key.toLowerCase());
+  if (meant !== undefined && fits(meant)) return [meant];
+  const slips = slipsFrom(key, kind !== undefined).filter(fits);
   if (slips.length > 0) return slips.slice(0, MOST_OFFERED);
   return kind === undefined ? [] : unitsFor(kind).slice(0, MOST_OFFERED);
 }
 
-/** Units with a spelling one letter off, or two of a long one; nearest first. */
-function slipsFrom(key: string): string[] {
-  if (key.length < 2) return [];
+/** What people write where there is a unit for it, and no slip of the pen leads there. */
+const MEANT: ReadonlyMap<string, string> = new Map([
+  ['celsius', '°C'],
+  ['fahrenheit', '°F'],
+  ['oc', '°C'],
+  ['c°', '°C'],
+  ['of', '°F'],
+  ['u/min', 'rpm'],
+  ['std', 'h'],
+  ['lit', 'L'],
+  ...['ea', 'each', 'x', 'nos', 'no', 'off', 'stk', 'stück', 'times', 'units'].map(
+    (word) => [word, 'pcs'] as const,
+  ),
+]);
+
+/**
+ * Units with a spelling one letter off, or two of a long one; nearest first. Among few letters each is near to
+ * many, so that without a kind that is due only words that begin alike are told of.
+ */
+function slipsFrom(key: string, isKindDue: boolean): string[] {
+  if (key.length < (isKindDue ? 2 : 3)) return [];
   const most = key.length > 5 ? 2 : 1;
+  const begins = (spelling: string) =>
+    isKindDue ||
+    (spelling[0]?.toLowerCase() === key[0]?.toLowerCase() &&
+      (key.length > 3 ? spelling.length >= 3 : spelling.length !== key.length));
   const found = spellings
     .filter((spelling) => Math.abs(spelling.key.length - key.length) <= most && spelling.key.length > 1)
+    .filter(({ key: spelling }) => begins(spelling))
     .map(({ key: spelling, unit }) => ({ symbol: unit.symbol, off: distance(key, spelling) }))
     .filter(({ off }) => off <= most);
   return [...new Set(found.sort((a, b) => a.off - b.off).map(({ symbol }) => symbol))];

@@ -352,3 +352,33 @@ describe('values are immutable', () => {
     expect(Object.isFrozen(wrong) && !wrong.ok && Object.isFrozen(wrong.problem.choices)).toBe(true);
   });
 });
+
+describe('values as people jot them down', () => {
+  it.each([
+    ['ca. 30 l', undefined, '30 ± 3 l'],
+    ['approx 0.4 A', undefined, '0.4 ± 0.04 A'],
+    ['~30 L', 'volume', '30 ± 3 L'],
+    ['30-35 l', undefined, '32.5 ± 2.5 l'],
+    ['13.8 V - 14.4 V', 'voltage', '14.1 ± 0.3 V'],
+    ['30 to 35 L', 'volume', '32.5 ± 2.5 L'],
+    ['< 5 L', 'volume', '5 L'],
+    ['2:30', 'time', '2 h 30 min'],
+    ['2:30', 'time', '2 min 30 s'],
+    [`5'3"`, undefined, '5 ft 3 in'],
+    ['“12.7 V”', 'voltage', '12.7 V'],
+  ] as const)('%s (due: %s) is told to be %s', (text, kind, due) => {
+    expect(problemOf(text, kind).hint).toContain(`\`${due}\``);
+    expect(parseQuantity(due, kind).ok).toBe(true);
+  });
+
+  it('are read where no-break and thin blanks stand in them', () => {
+    expect(read('12.7\u00a0V ±\u202f0.1').value).toBe(12.7);
+  });
+
+  it('are told of units only where these are near', () => {
+    expect(problemOf('12 no').choices).toEqual(['pcs']);
+    expect(problemOf('12 Std', 'time').choices).toEqual(['h']);
+    for (const far of ['foe', 'tins', 'lt', 'coats']) expect(problemOf(`12 ${far}`).choices, far).toEqual([]);
+    expect(problemOf('1.2 k').hint).toMatch(/kΩ/);
+  });
+});

@@ -91,15 +91,12 @@ const MOST_LETTERS = 8;
 function unitMend({ code }: QuantityProblem, written: string, kind: Kind | null): Pointing {
   if (code !== 'unknown-unit' || /^M./.test(written) || PREFIX.test(written)) return {};
   if (!/^[A-Za-z]+$/.test(written) || written.length > MOST_LETTERS) return {};
-  const read = caseVariants(written).map((unit) => ({
-    unit,
-    result: parseQuantity(`1 ${unit}`, kind ?? undefined),
-  }));
-  const fitting = read.filter(({ result }) => result.ok);
-  const isDoubtful = read.some(({ result }) => !result.ok && result.problem.code === 'ambiguous-unit');
-  const [only] = fitting;
-  if (only === undefined || fitting.length > 1 || isDoubtful) return {};
-  return { mend: { title: `Write \`${only.unit}\``, text: only.unit } };
+  const read = caseVariants(written).map((unit) => parseQuantity(`1 ${unit}`, kind ?? undefined));
+  const units = new Set(read.flatMap((result) => (result.ok ? [result.quantity.unit] : [])));
+  const isDoubtful = read.some((result) => !result.ok && result.problem.code === 'ambiguous-unit');
+  const [unit] = units;
+  if (unit === undefined || units.size > 1 || isDoubtful) return {};
+  return { mend: { title: `Write \`${unit}\``, text: unit } };
 }
 
 /** All ways to write a word in small and capital letters. */
