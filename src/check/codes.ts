@@ -314,7 +314,7 @@ const TABLE = {
   ),
   'reading-implausible': error(
     'Cannot be true',
-    'A reading lies outside what the point declares plausible.',
+    'A reading lies outside what its point declares plausible, or a value outside what can be true of anything: a specific gravity of 1265.',
     'Such a reading is a slip of the pen or of the unit.',
     "Correct it, or widen `plausible` in the system's file.",
   ),

@@ -46,6 +46,55 @@ export const shortFormFull = (point: string): Said =>
     `Write it in full: \`{ point: ${brief(point)}, value: …, … }\`.`,
   );
 
+export const blankMissing = (due: string): Said =>
+  say('bad-form', 'Behind the colon of a field a plain blank is missing.', `Write \`${brief(due)}\`.`);
+
+/** @param due what may be meant, likeliest first. */
+export const cutNumber = (written: string, due: readonly string[]): Said =>
+  say(
+    'unknown-key',
+    `\`${brief(written)}\` is read as two things here, because a comma ends a value in braces.`,
+    `Write ${either(due.map(brief))}.`,
+  );
+
+/** @param due the whole text in quotes. */
+export const cutText = (rest: string, due: string): Said =>
+  say(
+    'unknown-key',
+    `\`${brief(rest)}\` is read as a field of its own, because a comma ends a value in braces.`,
+    `Put the whole text in quotes: ${due.length > 80 ? '`"…, …"`' : `\`${due}\``}.`,
+  );
+
+export const valueForPoint = (value: string): Said =>
+  say(
+    'bad-form',
+    `\`point\` takes the name of a point, and \`${brief(value)}\` is a value.`,
+    `Write \`point: system.name, value: ${brief(value)}\` with the point's own name.`,
+  );
+
+/** @param list what is there, as a list. */
+export const listDue = (found: string, list: string): Said =>
+  say('wrong-type', `A list is due here, not ${found}.`, `Write \`${brief(list)}\`.`);
+
+export const hyphenDue = (begun: string): Said =>
+  say(
+    'wrong-type',
+    'A list is due here, and each of its items begins with a hyphen and a blank.',
+    `Write \`${brief(begun)}\`, and what belongs to it below or in braces.`,
+  );
+
+/** @param names in full, by the systems of the entry. */
+export const systemBefore = (names: readonly string[]): Said =>
+  say(
+    'bad-form',
+    'The system that it belongs to stands in front of this name, with a full stop between.',
+    `Write ${either(names)}.`,
+  );
+
+/** @param due the same name in the right form. */
+export const nameForm = (due: string): Said =>
+  say('bad-form', 'Names are written in small letters, with hyphens between words.', `Write \`${due}\`.`);
+
 export const tooLong = (letters: number): Said =>
   say('bad-form', `This has more than ${letters} letters.`, 'Shorten it; the prose below has room for more.');
 
@@ -352,6 +401,14 @@ export const readingImplausible = (written: string, point: string, range: string
     'Correct the value or its unit.',
   );
 
+/** @param due the value that is most likely meant. */
+export const impossible = (written: string, kind: string, range: string, due: string | null): Said =>
+  say(
+    'reading-implausible',
+    `${written} cannot be true: a ${kind} is ${range}.`,
+    due === null ? 'Correct the value or its unit.' : `Write \`${due}\` if that is what was read.`,
+  );
+
 export const readingOutsideEntry = (): Said =>
   say(
     'reading-outside-entry',
@@ -580,6 +637,16 @@ export const unknownKey = (key: string, near: string | null, known: readonly str
 export const unitForKind = (unit: string, kind: string): Said =>
   say('unknown-kind', `\`${brief(unit)}\` is a unit, not a kind of quantity.`, `Its kind is \`${kind}\`.`);
 
+/** A word that is only part of the name of several kinds. */
+export const kindOpen = (written: string, kinds: readonly string[]): Said =>
+  say(
+    'unknown-kind',
+    `\`${brief(written)}\` can be more than one kind of quantity.`,
+    written === 'pressure'
+      ? 'Write `gauge-pressure` for what a gauge shows, which is nought in open air, or `absolute-pressure` for a barometer.'
+      : `Write ${either(kinds)}.`,
+  );
+
 export const unknownKind = (kind: string, near: string | null): Said =>
   say(
     'unknown-kind',
@@ -637,7 +704,7 @@ const SLIPS: Readonly<Record<YamlSlip, readonly [what: string, mend: string]>> =
   ],
   'colon-in-text': [
     'A text with a colon in it has to be in quotes, or the colon looks like that of a field.',
-    'Put the text behind the first colon in quotes.',
+    'Put the text behind the first colon in quotes; several fields in one line go into braces: `{ part: lamp, move: fitted }`.',
   ],
   'comma-missing': [
     'Between two fields in braces, or two items in brackets, a comma is missing here.',

@@ -25,6 +25,26 @@ export function implausible(value: Quantity, point: PlausibleAt): Said | null {
   return m.readingImplausible(value.written, point.ref, `${low.written} to ${high.written}`);
 }
 
+/** Kinds outside whose range there is nothing on a boat, or nothing at all, in SI. */
+const POSSIBLE: Readonly<
+  Partial<Record<Kind, { readonly low: number; readonly high: number; readonly range: string }>>
+> = {
+  'specific-gravity': { low: 0.5, high: 2.5, range: 'between 0.5 and 2.5' },
+  temperature: { low: 0, high: Number.POSITIVE_INFINITY, range: 'never below -273.15 °C' },
+};
+
+/** A value that can be true of nothing; null for all others. */
+export function impossible(value: Quantity): Said | null {
+  const possible = POSSIBLE[value.kind];
+  if (possible === undefined || (value.si >= possible.low && value.si <= possible.high)) return null;
+  // Hydrometers show 1265 or 12.65 for 1.265.
+  const shifted = [1000, 100, 10]
+    .map((factor) => value.value / factor)
+    .find((one) => one >= 0.9 && one <= 1.4 && value.kind === 'specific-gravity');
+  const due = shifted === undefined ? null : `${Number(shifted.toPrecision(6))} ${value.unit}`;
+  return m.impossible(value.written, value.kind.replaceAll('-', ' '), possible.range, due);
+}
+
 /** How many of a point's last values are remembered. */
 const MEMORY = 31;
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { bookSchema } from '../../schemas/book.js';
-import { dateSchema } from '../../schemas/common.js';
+import { dateSchema, idSchema, refSchema } from '../../schemas/common.js';
 import {
   entrySchema,
   type InlineReading,
@@ -12,12 +12,22 @@ import { systemSchema } from '../../schemas/system.js';
 import { takeMapSchema } from '../../schemas/take-map.js';
 import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
-import { asYaml } from './as-yaml.js';
 import { dayMeant } from './day-meant.js';
+import { cutValue, nameInForm, noList, unparted, valueForPoint } from './form-slips.js';
 import { TOLD } from './inline.js';
 import * as m from './messages.js';
 import { nearest, sameButForm } from './nearest.js';
 import { LONG_FORM, type Pointing, QUOTED, type Report, type Said } from './problem.js';
+import {
+  declaredAt,
+  exampleAt,
+  exampleOf,
+  keysAt,
+  keysOf,
+  type Path,
+  schemaAt,
+  valueAt,
+} from './schema-walk.js';
 
 /** Holds what was written against the schema of its file, and says in the trade's words what does not fit. */
 
@@ -29,7 +39,6 @@ const SCHEMAS: Readonly<Record<Role, z.ZodType>> = {
   'weights-plan': weightsPlanSchema,
 };
 
-type Path = readonly (string | number)[];
 type Issue = z.core.$ZodIssue;
 
 /** Most problems that are told of one file: past that, one slip is being told over and over. */
@@ -96,10 +105,11 @@ function tell(issue: Issue, above: Path, context: Context): void {
   ];
   const value = valueAt(context.data, path);
   if (issue.code === 'unrecognized_keys') {
-    for (const key of issue.keys.slice(0, MAX_ISSUES))
-      if (key !== '__proto__') tellUnknownKey(key, path, context);
+    tellUnknownKeys(issue.keys, path, context);
   } else if (issue.code === 'invalid_key') {
-    context.report(m.badForm(issue.issues[0]?.message ?? issue.message), path, { part: 'key' });
+    const message = issue.issues[0]?.message ?? issue.message;
+    const said = nameSaid(String(path.at(-1)), isName, context) ?? m.badForm(message);
+    context.report(said, path, { part: 'key' });
   } else if (value === undefined && path.length > 0) {
     tellMissing(path, context);
   } else if (value === null) {
@@ -116,8 +126,24 @@ function tell(issue: Issue, above: Path, context: Context): void {
     context.report(m.tooLong(Number(issue.maximum)), path);
   } else {
     const schema = schemaAt(context.schema, path, context.data);
-    context.report(m.badForm(issue.message), path, dateMend(value, schema));
+    const fits = (name: string) => schema?.safeParse(name).success === true;
+    const said = issue.code === 'invalid_format' ? nameSaid(value, fits, context) : null;
+    context.report(said ?? m.badForm(issue.message), path, dateMend(value, schema));
   }
+}
+
+function isName(name: string): boolean {
+  return idSchema.safeParse(name).success || refSchema.safeParse(name).success;
+}
+
+/** A name that only needs another form, or its system before it; null for all else. */
+function nameSaid(value: unknown, fits: (name: string) => boolean, { data }: Context): Said | null {
+  if (typeof value !== 'string') return null;
+  const due = nameInForm(value);
+  if (fits(due)) return due === value ? null : m.nameForm(due);
+  const systems = isGroup(data) && Array.isArray(data['systems']) ? data['systems'].map(String) : [];
+  const inFull = systems.slice(0, 4).map((system) => `${system}.${due}`);
+  return !due.includes('.') && inFull.length > 0 && inFull.every(fits) ? m.systemBefore(inFull) : null;
 }
 
 /** A date in another form is put into the one that is due, where it can only mean one day. */
@@ -135,8 +161,23 @@ function isUnsaid(issue: Issue): boolean {
   return /^Invalid |^Too /.test(issue.message);
 }
 
+function tellUnknownKeys(keys: readonly string[], path: Path, context: Context): void {
+  const group = valueAt(context.data, path);
+  const known = keysAt(context.schema, path, context.data);
+  const far = keys.filter((key) => key !== '__proto__' && nearest(key, known) === null);
+  const cut = isGroup(group) ? cutValue(group, far) : null;
+  if (cut !== null) context.report(cut.said, [...path, cut.rests[0] ?? ''], { part: 'key' });
+  for (const key of keys.slice(0, MAX_ISSUES))
+    if (key !== '__proto__' && cut?.rests.includes(key) !== true) tellUnknownKey(key, path, context);
+}
+
 function tellUnknownKey(key: string, path: Path, context: Context): void {
   const known = keysAt(context.schema, path, context.data);
+  const joined = valueAt(context.data, [...path, key]) === null ? unparted(key) : null;
+  if (joined !== null) {
+    context.report(joined.said, [...path, key], { part: 'key', ...joined.pointing });
+    return;
+  }
   const near = nearest(key, known);
   const mend =
     near !== null && sameButForm(near, key) && valueAt(context.data, [...path, near]) === undefined;
@@ -148,7 +189,7 @@ function tellUnknownKey(key: string, path: Path, context: Context): void {
 
 function tellMissing(path: Path, context: Context): void {
   const field = String(path.at(-1));
-  const example = exampleOf(schemaAt(context.schema, path, context.data));
+  const example = exampleOf(declaredAt(context.schema, path, context.data));
   const said = field === 'alt' ? altMissing(path, context) : m.missingField(field, example);
   context.report(said, path.slice(0, -1));
 }
@@ -220,12 +261,29 @@ function tellType(
   } else if (issue.expected === 'boolean') {
     tellNoBoolean(path, value, context);
   } else if (isUnsaid(issue) || typeof value === 'object') {
-    const found = issue.expected === 'int' && typeof value === 'number' ? `\`${value}\`` : shapeOf(value);
-    const due = SHAPES[issue.expected] ?? 'something else';
-    context.report(m.wrongType(due, found, exampleOf(schema)), path);
+    tellShape(issue.expected, path, value, context);
   } else {
     context.report(m.badForm(issue.message), path);
   }
+}
+
+/** A list, a group of fields or a number is due, and something else is there. */
+function tellShape(expected: string, path: Path, value: unknown, context: Context): void {
+  const found = expected === 'int' && typeof value === 'number' ? `\`${value}\`` : shapeOf(value);
+  const example = exampleAt(context.schema, path, context.data);
+  const joined = expected === 'object' && typeof value === 'string' ? unparted(value) : null;
+  if (joined !== null) {
+    context.report(joined.said, path, joined.pointing);
+  } else if (expected === 'array') {
+    const schema = schemaAt(context.schema, path, context.data);
+    const { said, pointing } = noList(
+      value,
+      found,
+      (items) => schema?.safeParse(items).success === true,
+      example,
+    );
+    context.report(said, path, pointing);
+  } else context.report(m.wrongType(SHAPES[expected] ?? 'something else', found, example), path);
 }
 
 /** In YAML 1.2 `yes` and `no` are texts; where true or false is due, there is no doubt what they mean. */
@@ -243,6 +301,19 @@ function tellUnion(
   value: unknown,
   context: Context,
 ): void {
+  const wrongForm = isGroup(value) && hasShortForm(issue) ? readingSaid(value, context) : null;
+  if (wrongForm !== null) {
+    context.report(wrongForm.said, [...path, ...(wrongForm.key === null ? [] : [wrongForm.key])], {
+      part: 'key',
+      ...wrongForm.pointing,
+    });
+    return;
+  }
+  const joined = typeof value === 'string' ? unparted(value) : null;
+  if (joined !== null) {
+    context.report(joined.said, path, joined.pointing);
+    return;
+  }
   const point = isGroup(value) ? shortFormPoint(issue, value) : null;
   if (point !== null) {
     const others = Object.keys(value as object).filter((key) => key !== point);
@@ -262,7 +333,7 @@ function tellUnion(
   if (isGroup(value) && best !== undefined) {
     for (const inner of best) tell(inner, path, context);
   } else if (isUnsaid(issue)) {
-    const example = exampleOf(schemaAt(context.schema, path, context.data));
+    const example = exampleAt(context.schema, path, context.data);
     context.report(m.wrongType(dueOf(issue), shapeOf(value), example), path);
   } else {
     context.report(m.badForm(issue.message), path);
@@ -275,9 +346,42 @@ function shortFormPoint(
   value: Readonly<Record<string, unknown>>,
 ): string | null {
   const keys = Object.keys(value);
-  const hasShortForm = issue.errors.some((issues) => issues.some((inner) => inner.code === 'invalid_key'));
-  if (!hasShortForm || keys.includes('point') || keys.includes('what')) return null;
+  if (!hasShortForm(issue) || keys.includes('point') || keys.includes('what')) return null;
   return keys.find((key) => key.includes('.')) ?? null;
+}
+
+/** Whether a reading in its short form could stand here: a point as a key, and its value. */
+function hasShortForm(issue: Issue & { code: 'invalid_union' }): boolean {
+  return issue.errors.some((issues) => issues.some((inner) => inner.code === 'invalid_key'));
+}
+
+interface KeySaid {
+  readonly said: Said;
+  /** The key it is said of; null for the group. */
+  readonly key: string | null;
+  readonly pointing?: Pointing;
+}
+
+/** A reading with a slip in its writing; null where it is only another form than is due. */
+function readingSaid(value: Record<string, unknown>, context: Context): KeySaid | null {
+  const keys = Object.keys(value);
+  const long = [...keysOf(longReadingSchema), 'what', 'quantity', 'system'];
+  const cut = cutValue(
+    value,
+    keys.filter((key) => !long.includes(key)),
+  );
+  if (cut !== null) return { said: cut.said, key: cut.rests[0] ?? null };
+  const [key = ''] = keys;
+  const joined = value[key] === null ? unparted(key) : null;
+  if (joined !== null) return { ...joined, key };
+  const forPoint = valueForPoint(value);
+  if (forPoint !== null) return { said: forPoint, key: 'point' };
+  const name = keys.length === 1 && !long.includes(key) ? nameSaid(key, isRef, context) : null;
+  return name === null ? null : { said: name, key };
+}
+
+function isRef(name: string): boolean {
+  return refSchema.safeParse(name).success;
 }
 
 function dueOf(issue: Issue & { code: 'invalid_union' }): string {
@@ -296,60 +400,4 @@ function weigh(issues: readonly Issue[]): number {
     else weight += 1;
   }
   return weight;
-}
-
-function valueAt(data: unknown, path: Path): unknown {
-  let value = data;
-  for (const step of path) {
-    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, step)) return undefined;
-    value = (value as Record<string | number, unknown>)[step];
-  }
-  return value;
-}
-
-/** The schema of what stands at a path; unions are followed into the branch that knows the most of the keys. */
-function schemaAt(schema: z.ZodType, path: Path, data: unknown): z.ZodType | null {
-  const here = unwrap(schema, data);
-  const [step, ...rest] = path;
-  if (step === undefined) return here;
-  const inside =
-    typeof data === 'object' && data !== null ? (data as Record<string | number, unknown>)[step] : undefined;
-  const def = here._zod.def as {
-    type: string;
-    shape?: Record<string, z.ZodType>;
-    element?: z.ZodType;
-    valueType?: z.ZodType;
-    items?: z.ZodType[];
-  };
-  const next =
-    def.shape !== undefined && Object.hasOwn(def.shape, step)
-      ? def.shape[step]
-      : (def.element ?? def.valueType ?? def.items?.[Number(step)]);
-  return next === undefined ? null : schemaAt(next, rest, inside);
-}
-
-function unwrap(schema: z.ZodType, data: unknown): z.ZodType {
-  const def = schema._zod.def as { type: string; innerType?: z.ZodType; options?: z.ZodType[] };
-  if (def.type === 'optional' && def.innerType !== undefined) return unwrap(def.innerType, data);
-  if (def.type !== 'union' || def.options === undefined || typeof data !== 'object' || data === null)
-    return schema;
-  const keys = Object.keys(data);
-  const known = (option: z.ZodType) => keys.filter((key) => keysOf(option).includes(key)).length;
-  return [...def.options].sort((a, b) => known(b) - known(a))[0] ?? schema;
-}
-
-function keysOf(schema: z.ZodType): readonly string[] {
-  const def = schema._zod.def as { shape?: Record<string, z.ZodType> };
-  return def.shape === undefined ? [] : Object.keys(def.shape);
-}
-
-function keysAt(schema: z.ZodType, path: Path, data: unknown): readonly string[] {
-  const found = schemaAt(schema, path, data);
-  return found === null ? [] : keysOf(unwrap(found, valueAt(data, path)));
-}
-
-function exampleOf(schema: z.ZodType | null): string | null {
-  const meta = schema?.meta() as { examples?: unknown[] } | undefined;
-  const example = meta?.examples?.[0];
-  return example === undefined ? null : asYaml(example);
 }

@@ -37,7 +37,7 @@ const WRONG: readonly (readonly [code: string, prose: string])[] = [
   ['duplicate-key', 'It gave :reading[318 Ah]{point="house-dc.capacity" ⟦point⟧="house-dc.capacity"}.'],
   ['duplicate-key', 'It gave :reading[318 Ah]{⟦value⟧="3 Ah" point="house-dc.capacity"}.'],
   ['bad-form', 'It gave :reading[318 Ah]{point="⟦capacity⟧"}.'],
-  ['bad-form', 'It gave ⟦:reading⟧[]{point="house-dc.capacity"}.'],
+  ['empty-value', 'It gave ⟦:reading⟧[]{point="house-dc.capacity"}.'],
   ['not-allowed', 'It gave :reading[318 Ah]{point="house-dc.capacity" basis="⟦guessed⟧"}.'],
   ['missing-field', 'It gave ⟦:reading⟧[318 Ah].'],
   ['bad-form', 'It gave :reading[318 Ah]{point="house-dc.capacity" ⟦under-Big⟧="3 K"}.'],

@@ -14,6 +14,7 @@ import type { Code } from '../codes.js';
 import * as m from '../messages.js';
 import type { Claim, Place } from '../model.js';
 import { nearest } from '../nearest.js';
+import { impossible } from '../plausible.js';
 import type { Pointing, Report, Said } from '../problem.js';
 
 /** Reading single values of a file: each returns the value, or reports what is wrong and returns null. */
@@ -115,6 +116,11 @@ export function quantityOf(
   report: Report,
 ): Quantity | null {
   const result = kind === null ? parseQuantity(written) : parseQuantity(written, kind);
+  const untrue = result.ok ? impossible(result.quantity) : null;
+  if (untrue !== null) {
+    report(untrue, path);
+    return null;
+  }
   if (result.ok) return result.quantity;
   reportProblem(result.problem, written, path, report, { kind });
   return null;
@@ -157,6 +163,11 @@ export function writtenOf(claim: Claim): string {
 
 export function kindOf(written: string, path: Path, report: Report): Kind | null {
   if (isKind(written)) return written;
+  const several = ALL_KINDS.filter((kind) => kind.split('-').includes(written));
+  if (several.length > 1) {
+    report(m.kindOpen(written, several), path);
+    return null;
+  }
   // Many write the unit where its kind is due.
   const asUnit = parseQuantity(`1 ${written}`);
   report(
