@@ -72,10 +72,13 @@ export async function checkBook(
   checkAcross(entries, names, folder, problems);
   const plans = checkPlans(of('power-plan')[0], of('weights-plan')[0], names, problems);
 
-  const withPictures = parsed.files.filter((file) => file.body.includes('!['));
-  if (withPictures.length > 0) {
+  // Pictures and links, beside their address or away from it: a quick look, before a body is parsed for good.
+  const toLookAt = parsed.files.filter((file) => /\]\(|\]\[|\]:/.test(file.body));
+  if (toLookAt.length > 0) {
     const { checkProse } = await import('./prose.js');
-    placed.push(...withPictures.flatMap((file) => checkProse(file, folder.attachments)));
+    const { attachments } = folder;
+    const pages = new Set([...of('system'), ...of('entry')].map(({ source }) => nameOfPage(source.path)));
+    placed.push(...toLookAt.flatMap((file) => checkProse(file, { attachments, pages })));
   }
   for (const file of of('entry')) placed.push(...(await slippedReadings(file)));
   for (const file of of('system')) placed.push(...(await strayReadings(file)));
@@ -88,6 +91,11 @@ export async function checkBook(
   const diagnostics = ofRows.length === 0 ? found : inOrder([...found, ...ofRows]);
   const { series } = logged;
   return { book: head === null ? null : { ...head.head, systems, entries, series, plans }, diagnostics };
+}
+
+/** The name by which a link in prose leads to an entry or a system. */
+function nameOfPage(path: string): string {
+  return path.slice(path.lastIndexOf('/') + 1).replace(/\.md$/, '');
 }
 
 /** Readings told in a prose that has no day. */

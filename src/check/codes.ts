@@ -198,6 +198,12 @@ const TABLE = {
     'A link can lead outside the book, and a book has to be whole by itself.',
     'Put the file itself there.',
   ),
+  'link-nowhere': warning(
+    'Link that leads nowhere',
+    'A link in the prose leads to no entry and no system of the book, and not out of it either.',
+    'The site shows its words alone: whoever reads them cannot follow.',
+    'Name the file of an entry or a system, such as `[the test](2026-04-18-capacity-test.md)`, or a whole address.',
+  ),
   'meter-backwards': error(
     'Meter runs backwards',
     'A meter shows less than it did in an earlier entry.',

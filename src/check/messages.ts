@@ -377,6 +377,17 @@ export const photoPath = (file: string, near: string | null): Said =>
     ),
   );
 
+/** @param near the name of the entry or system that is nearest, if any. */
+export const linkNowhere = (url: string, near: string | null): Said =>
+  say(
+    'link-nowhere',
+    `The link to \`${brief(url)}\` leads nowhere: it is no entry or system of the book, and no address.`,
+    didYouMean(
+      near === null ? null : `${near}.md`,
+      'Links lead to the file of an entry or a system, or to an address that begins with `https://`.',
+    ),
+  );
+
 export const photoRemote = (url: string): Said =>
   say(
     'photo-path',

@@ -30,7 +30,11 @@ export const build: Run = async (given, effects) => {
   }
   if (result.asksToHide) effects.err(SHOWS_ALL);
   effects.out(summary(result, seenFrom(effects.cwd, out), performance.now() - began));
-  return EXIT.clean;
+  if (!given.has('check-links')) return EXIT.clean;
+  const { checkLinks, linksText } = await import('./check-links.js');
+  const links = checkLinks(out);
+  effects.out(linksText(links));
+  return links.dead.length === 0 ? EXIT.clean : EXIT.problems;
 };
 
 function summary({ pages, photos, written, removed }: BuildResult, out: string, ms: number): string {

@@ -190,6 +190,12 @@ export const COMMANDS: readonly Command[] = [
         value: '/PATH/',
         about: 'Folder of the host in which the site will lie; only its page for wrong addresses needs it.',
       },
+      {
+        name: 'check-links',
+        value: null,
+        about:
+          'Then look up every link and picture of the site; ends with 1 where one is dead. Addresses outside are only counted.',
+      },
     ],
     examples: [
       { run: 'ribband build log', does: 'make ./_site' },

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { decoded, leadsOut, pageNamedBy } from '../check/prose-links.js';
 import type { BodyContext, ShownPhoto, ShownReading } from './prose-tree.js';
 
 /** Prose of a page, with the answers to everything that it may refer to. */
@@ -30,9 +31,9 @@ export function bodyOf({ markdown, headingLevel, pages, photos, readings }: Pros
     headingLevel,
     readings,
     resolveLink: (href) => {
-      if (/^(?:https?:\/\/|mailto:)/i.test(href)) return href;
-      const name = /^[^?#:]*?([^/\\?#:]+)\.md(?:#.*)?$/.exec(decoded(href))?.[1];
-      return (name === undefined ? undefined : pageOf.get(name)) ?? null;
+      if (leadsOut(href)) return href;
+      const name = pageNamedBy(href);
+      return (name === null ? undefined : pageOf.get(name)) ?? null;
     },
     resolvePhoto: (src) => {
       const path = decoded(src).replace(/^(?:\.{1,2}\/)+/, '');
@@ -45,13 +46,4 @@ export function bodyOf({ markdown, headingLevel, pages, photos, readings }: Pros
 /** The name of a file without its folders. */
 export function baseName(path: string): string {
   return path.slice(path.lastIndexOf('/') + 1);
-}
-
-/** Addresses come out of Markdown percent-encoded; one with a slip in it stays as it is. */
-function decoded(address: string): string {
-  try {
-    return decodeURIComponent(address);
-  } catch {
-    return address;
-  }
 }

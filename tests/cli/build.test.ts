@@ -1,6 +1,7 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, symlinkSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { checkLinks, linksText } from '../../src/cli/check-links.js';
 import { BOOK, BROKEN, book, put, run, tempFolder } from './support.js';
 
 /** Every file below a folder with its text and the time of its last change. */
@@ -37,6 +38,20 @@ describe('ribband build', () => {
     const second = await run(['build', 'log'], { cwd });
     expect(second.out).toMatch(/^\d+ pages in _site: nothing has changed, \d+\.\d s\.\n$/);
     expect(snapshot(join(cwd, '_site'))).toEqual(before);
+  });
+
+  it('looks up its own links when asked to, and names one that is dead', async () => {
+    const cwd = book();
+    const fine = await run(['build', '--check-links'], { cwd });
+    expect(fine.code).toBe(0);
+    expect(fine.out).toMatch(/\n\d+ links and pictures looked up, none is dead\.\n$/);
+    // A build would make the page again: what is told of a dead link is asked of the site as it lies there.
+    const site = join(cwd, '_site');
+    rmSync(join(site, 'parts.html'));
+    const report = checkLinks(site);
+    expect(report.dead).toContainEqual({ page: 'index.html', address: 'parts.html', why: 'no such file' });
+    expect(linksText(report)).toContain('index.html: parts.html: no such file\n');
+    expect(linksText(report)).toMatch(/looked up, \d+ dead\.\n$/);
   });
 
   it('takes nothing of somebody else away with the old site', async () => {
