@@ -18,6 +18,7 @@ import { gatherNames, type Names } from './names.js';
 import { type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
 import { diagnose, inOrder, type PlaceMemory, placeProblems } from './placing.js';
 import type { PlacedProblem, Problem } from './problem.js';
+import { checkCopies } from './rules/copies.js';
 import { checkEntryDate, type NamedFiles, namedFiles } from './rules/dates.js';
 import { checkDecisions } from './rules/decisions.js';
 import { checkItems } from './rules/items.js';
@@ -196,6 +197,7 @@ function checkAcross(entries: readonly Entry[], names: Names, folder: BookFolder
     ...checkParts(entries),
     ...checkDecisions(entries),
     ...checkReadings(entries, names.points),
+    ...checkCopies(entries),
     ...checkPhotos(entries, folder.attachments),
   );
 }

@@ -144,6 +144,12 @@ const TABLE = {
     'An empty field looks like something forgotten.',
     'Write the value, or take the field out.',
   ),
+  'entry-twice': warning(
+    'Entry given twice',
+    'An entry has the same prose, or the same readings under the same conditions, as another one of its day.',
+    'A file that was copied and forgotten has its readings, hours and costs count twice.',
+    'Take one of the two out, or put both into one. If it was really read twice, say so in a `note` on the readings.',
+  ),
   'far-off': warning(
     'Far from the readings before it',
     'A reading lies absurdly far from all that were taken at this point before.',

@@ -192,6 +192,16 @@ export const emptyValue = (key: string | number): Said =>
     ? say('empty-value', 'Nothing is written in this line of the list.', 'Write it, or take the line out.')
     : say('empty-value', `Nothing is written behind \`${key}\`.`, 'Write its value, or take the field out.');
 
+/** @param other the file of the entry that says it, too. */
+export const entryTwice = (what: 'readings' | 'words', other: string): Said =>
+  say(
+    'entry-twice',
+    what === 'readings'
+      ? `The readings of this day stand in ${other} as well, so that they count twice.`
+      : `This entry is word for word like ${other}.`,
+    'Take one of the two files out; if it was read twice, say so in a `note` on these readings.',
+  );
+
 export const farOff = (point: string, written: string, usual: string): Said =>
   say(
     'far-off',
@@ -397,6 +407,13 @@ export const photoRemote = (url: string): Said =>
 
 export const photoSort = (file: string): Said =>
   say('photo-sort', `\`${brief(file)}\` is not a JPEG, PNG or WebP picture.`, 'Export it as JPEG or PNG.');
+
+export const photoUnreadable = (file: string): Said =>
+  say(
+    'photo-unreadable',
+    `\`${brief(file)}\` is no JPEG, PNG or WebP picture inside, whatever its name says.`,
+    'Copy it again from the camera, or export it anew as JPEG or PNG; a new name does not change it.',
+  );
 
 export const planName = (sort: string, name: string, near: string | null): Said =>
   say(

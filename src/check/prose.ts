@@ -8,7 +8,7 @@ import { nearest } from './nearest.js';
 import type { ParsedFile } from './parse.js';
 import type { PlacedProblem, Said } from './problem.js';
 import { leadsOut, pageNamedBy } from './prose-links.js';
-import { checkPhotoPath, photoFromProse } from './rules/photos.js';
+import { checkPhotoPath, type Pictures, photoFromProse, picturesIn } from './rules/photos.js';
 
 const parser = unified().use(remarkParse);
 
@@ -24,7 +24,7 @@ export interface ProseNames {
  * links, which have to lead to an entry, a system, or out of the book.
  */
 export function checkProse(file: ParsedFile, { attachments, pages }: ProseNames): readonly PlacedProblem[] {
-  const there = new Set(attachments.map((attachment) => attachment.path));
+  const there = picturesIn(attachments);
   const start = file.source.text.length - file.body.length;
   const tree: Root = parser.parse(file.body);
   const addresses = addressesIn(tree);
@@ -86,7 +86,7 @@ function linksOf(tree: Root, addresses: ReadonlyMap<string, string>): readonly L
   return led;
 }
 
-function checkImage(url: string, alt: string, there: ReadonlySet<string>): readonly Said[] {
+function checkImage(url: string, alt: string, there: Pictures): readonly Said[] {
   if (/^[a-z][a-z0-9+.-]*:|^\/\//i.test(url)) return [m.photoRemote(url)];
   const path = checkPhotoPath(photoFromProse(url), there);
   return [...(path === null ? [] : [path]), ...(alt.trim() === '' ? [m.photoAltMissing(url)] : [])];

@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, type Stats, statSync } from 'node:fs';
-import { basename, join, relative, resolve } from 'node:path';
+import { basename, dirname, join, relative, resolve } from 'node:path';
 import type { Effects } from './effects.js';
 import { Refusal } from './refusal.js';
 
@@ -7,7 +7,7 @@ const START_ONE = '`ribband init` starts a new one.';
 
 /**
  * The folder of the book that a command is about: the one given; else the current folder; else the one
- * folder in it that has a `book.yaml`, which is then said.
+ * folder in it that has a `book.yaml`, or the next one above it that has, which is then said.
  *
  * @returns an absolute path. @throws Refusal where there is no book there.
  */
@@ -33,7 +33,13 @@ function findGiven(given: string, cwd: string): string {
 function findHere({ cwd, err }: Pick<Effects, 'cwd' | 'err'>): string {
   if (isBook(cwd)) return cwd;
   const [inside, ...more] = booksIn(cwd);
-  if (inside === undefined) throw new Refusal('There is no book.yaml in the current folder.', START_ONE);
+  if (inside === undefined) {
+    const above = bookAbove(cwd);
+    if (above === null)
+      throw new Refusal('There is no book.yaml in the current folder, nor in one above it.', START_ONE);
+    err(`Taking the book in ${seenFrom(cwd, above)}, in which this folder lies.\n`);
+    return above;
+  }
   if (more.length > 0)
     throw new Refusal(
       `There is more than one book here: ${[inside, ...more].join(', ')}.`,
@@ -47,6 +53,13 @@ function findHere({ cwd, err }: Pick<Effects, 'cwd' | 'err'>): string {
 function isBook(folder: string): boolean {
   const has = (name: string) => existsSync(join(folder, name));
   return has('book.yaml') || (has('entries') && has('systems'));
+}
+
+/** The nearest folder above that has a `book.yaml`; null where there is none up to the root of the disk. */
+export function bookAbove(folder: string): string | null {
+  const above = dirname(folder);
+  if (above === folder) return null;
+  return existsSync(join(above, 'book.yaml')) ? above : bookAbove(above);
 }
 
 function booksIn(folder: string): string[] {

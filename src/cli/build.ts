@@ -40,7 +40,9 @@ export const build: Run = async (given, effects) => {
 function summary({ pages, photos, written, removed }: BuildResult, out: string, ms: number): string {
   const pictures = photos === 0 ? '' : ` and ${photos} ${photos === 1 ? 'picture' : 'pictures'}`;
   const changes =
-    written + removed === 0 ? 'nothing has changed' : `${written} files written, ${removed} taken away`;
+    written + removed === 0
+      ? 'nothing has changed'
+      : `${written} ${written === 1 ? 'file' : 'files'} written, ${removed} taken away`;
   return `${pages} pages${pictures} in ${out}: ${changes}, ${(ms / 1000).toFixed(1)} s.\n`;
 }
 

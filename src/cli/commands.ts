@@ -14,7 +14,7 @@ const AS_JSON: OptionInfo = {
 };
 
 const WHICH_BOOK =
-  'BOOK is the folder in which book.yaml lies. Where it is left out: the current folder, or the one folder in it that has a book.yaml.';
+  'BOOK is the folder in which book.yaml lies. Where it is left out: the current folder, the one folder in it that has a book.yaml, or the next one above that has.';
 
 /** All commands, in the order in which somebody meets them. */
 export const COMMANDS: readonly Command[] = [

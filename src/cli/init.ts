@@ -2,7 +2,7 @@ import { mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { nameFor, slug } from '../check/rules/dates.js';
 import { oneLine, scalar } from '../draft/yaml.js';
-import { seenFrom } from './book-root.js';
+import { bookAbove, seenFrom } from './book-root.js';
 import type { Run } from './command.js';
 import { todayOf } from './day.js';
 import { EXIT, Refusal } from './refusal.js';
@@ -15,6 +15,7 @@ export const init: Run = async (given, effects) => {
   const name = oneLine(given.value('name') ?? basename(root)) || 'The book';
   if (name.length > 200) throw new Refusal('`--name` is longer than a name should be (200 letters at most).');
   const files = bookFiles(name, todayOf(effects));
+  refuseInsideBook(root, effects.cwd);
   refuseToOverwrite(root, asked, files);
   writeAll(root, files);
   const inBook = asked === '.' ? '' : ` ${asked}`;
@@ -32,6 +33,17 @@ export const init: Run = async (given, effects) => {
 interface NewFile {
   readonly path: string;
   readonly text: string;
+}
+
+/** A book in a book would be files that the outer one does not know. */
+function refuseInsideBook(root: string, cwd: string): void {
+  const above = bookAbove(root);
+  if (above === null) return;
+  const where = seenFrom(cwd, above) === '' ? 'This folder is' : `\`${seenFrom(cwd, above)}\` is`;
+  throw new Refusal(
+    `${where} a book already, and a book cannot lie inside another; nothing was written.`,
+    'Go on with that book, or give a folder outside it.',
+  );
 }
 
 function refuseToOverwrite(root: string, asked: string, files: readonly NewFile[]): void {

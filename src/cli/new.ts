@@ -59,7 +59,7 @@ async function resume(given: Given, root: string, today: string, effects: Effect
   if (effects.ask === null)
     throw new Refusal('`--resume` asks questions, and there is no terminal to ask at.');
   effects.err(
-    `Going on with ${wordsFor(kept)}.${others.length > 0 ? ` ${others.length} more are kept.` : ''}\n`,
+    `Going on with ${wordsFor(kept)}.${others.length > 0 ? ` ${others.length} more ${others.length === 1 ? 'is' : 'are'} kept.` : ''}\n`,
   );
   return goOn(kept, effects.ask, { root, today, effects });
 }

@@ -114,6 +114,7 @@ function withEntry(folder: BookFolder, path: string, text: string, pictures: rea
   const source: SourceFile = { path, role: 'entry', text, hash };
   const attachments = pictures.map((file) => ({
     path: file.path,
+    isPicture: true,
     bytes: file.content.length,
     stamp: 'new',
   }));

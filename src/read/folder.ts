@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
-import { type Dirent, lstatSync, readdirSync, readFileSync } from 'node:fs';
+import { closeSync, type Dirent, lstatSync, openSync, readdirSync, readFileSync, readSync } from 'node:fs';
 import { join } from 'node:path';
+import { isPicture, PICTURE_HEAD } from './picture.js';
 import { decode, MAX_SERIES_BYTES, MAX_TEXT_BYTES } from './text.js';
 
 /**
@@ -29,9 +30,11 @@ export interface FolderProblem {
   readonly why: 'not-utf8' | 'file-too-large' | 'link-in-book' | 'unreadable' | 'stray-file' | 'book-missing';
 }
 
-/** A picture or paper: listed, not read. `stamp` changes when the file does. */
+/** A picture or paper: listed, and only its beginning looked at. `stamp` changes when the file does. */
 export interface Attachment {
   readonly path: string;
+  /** Whether it begins like a picture that can be shown, whatever its name says. */
+  readonly isPicture: boolean;
   readonly bytes: number;
   readonly stamp: string;
 }
@@ -88,7 +91,8 @@ export function readFolder(root: string, memory: ReadMemory = new Map()): BookFo
     if (stat === null) {
       problems.push({ path: found.path, why: 'unreadable' });
     } else if (found.role === 'attachment') {
-      attachments.push({ path: found.path, bytes: stat.size, stamp: stat.stamp });
+      const isShown = beginsLikePicture(join(root, found.path));
+      attachments.push({ path: found.path, isPicture: isShown, bytes: stat.size, stamp: stat.stamp });
     } else {
       const read = readText(root, found.path, found.role, stat, memory);
       if (typeof read === 'string') problems.push({ path: found.path, why: read });
@@ -104,6 +108,20 @@ export function readFolder(root: string, memory: ReadMemory = new Map()): BookFo
     problems.push({ path: 'book.yaml', why: 'book-missing' });
   }
   return { root, files, series, attachments, problems };
+}
+
+function beginsLikePicture(path: string): boolean {
+  const head = new Uint8Array(PICTURE_HEAD);
+  try {
+    const handle = openSync(path, 'r');
+    try {
+      return isPicture(head.subarray(0, readSync(handle, head)));
+    } finally {
+      closeSync(handle);
+    }
+  } catch {
+    return false;
+  }
 }
 
 function forget(memory: ReadMemory, files: readonly SeriesFile[]): void {

@@ -38,8 +38,18 @@ export function writeWhole(path: string, content: string | Uint8Array, onDisk: '
     }
     renameSync(aside, path);
   } catch (error) {
+    removeAside(aside);
+    // The file that was wanted is told of; that it was written aside first is nobody else's matter.
+    throw error instanceof Error && 'path' in error ? Object.assign(error, { path }) : error;
+  }
+}
+
+/** Where the folder lets nothing be written, it may not let anything be taken away either; the first fault counts. */
+function removeAside(aside: string): void {
+  try {
     rmSync(aside, { force: true });
-    throw error;
+  } catch {
+    // What could not be written is the fault that is told of.
   }
 }
 

@@ -69,11 +69,17 @@ describe('ribband build', () => {
     const entry = Object.keys(BOOK).find((path) => path.startsWith('entries/')) ?? '';
     const text = BOOK[entry] ?? '';
     const photo = 'photos:\n  - { file: photos/label.jpg, alt: "A label" }\n---';
-    put(cwd, { [entry]: text.replace(/\n---/, `\n${photo}`), 'photos/label.jpg': 'not a picture' });
-    const ran = await run(['build'], { cwd });
-    expect([ran.code, ran.out]).toEqual([1, '']);
-    expect(ran.err).toContain('photos/label.jpg:1:1 error photo-unreadable');
-    expect(existsSync(join(cwd, '_site'))).toBe(false);
+    // Of another sort, which its first bytes tell and the checker knows; and broken further behind.
+    for (const [bytes, at] of [
+      ['not a picture', /^entries\/.*:\d+:\d+ error photo-unreadable/m],
+      ['RIFF0000WEBP and no more', /^photos\/label.jpg:1:1 error photo-unreadable/m],
+    ] as const) {
+      put(cwd, { [entry]: text.replace(/\n---/, `\n${photo}`), 'photos/label.jpg': bytes });
+      const ran = await run(['build'], { cwd });
+      expect([ran.code, ran.out]).toEqual([1, '']);
+      expect(ran.err).toMatch(at);
+      expect(existsSync(join(cwd, '_site'))).toBe(false);
+    }
   });
 
   it('stops with the list where there is an error, and leaves the old site as it was', async () => {

@@ -98,6 +98,19 @@ describe('ribband init', () => {
     expect(readFileSync(join(cwd, 'README.md'), 'utf8')).toBe('mine');
   });
 
+  it('makes no book inside a book', async () => {
+    const cwd = tempFolder();
+    put(cwd, { 'book.yaml': 'mine', 'notes/a.txt': 'mine' });
+    const inside = await run(['init'], { cwd: join(cwd, 'notes') });
+    expect([inside.code, inside.err]).toEqual([
+      2,
+      expect.stringMatching(/^ribband: `\.\.` is a book already/),
+    ]);
+    const below = await run(['init', 'new/one'], { cwd });
+    expect([below.code, below.err]).toEqual([2, expect.stringMatching(/^ribband: This folder is a book/)]);
+    expect(all(cwd)).toEqual(['book.yaml', 'notes/a.txt']);
+  });
+
   it('refuses a file in the place of the folder', async () => {
     const cwd = tempFolder();
     writeFileSync(join(cwd, 'log'), 'x');

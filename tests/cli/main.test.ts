@@ -101,8 +101,22 @@ describe('which book', () => {
     expect(await run(['check', 'second'], { cwd: parent })).toMatchObject({ code: 0, err: '' });
   });
 
+  it('is the one in which the current folder lies, and says so', async () => {
+    const root = join(tempFolder(), 'log');
+    put(root, BOOK);
+    mkdirSync(join(root, 'notes/old'), { recursive: true });
+    expect(await run(['check'], { cwd: join(root, 'notes/old') })).toMatchObject({
+      code: 0,
+      err: 'Taking the book in ../.., in which this folder lies.\n',
+    });
+  });
+
   it.each([
-    ['check', [], 'There is no book.yaml in the current folder. `ribband init` starts a new one.'],
+    [
+      'check',
+      [],
+      'There is no book.yaml in the current folder, nor in one above it. `ribband init` starts a new one.',
+    ],
     ['check', ['nowhere'], 'There is no folder `nowhere`.'],
     [
       'build',

@@ -163,7 +163,7 @@ describe('names of files', () => {
     [apart, composed],
   ])('finds the picture %j written as %j', async (onDisk, written) => {
     putBook(entry(`photos: [{ file: photos/${written}.jpg, alt: The bank }]\n`));
-    put(`photos/${onDisk}.jpg`, 'x');
+    put(`photos/${onDisk}.jpg`, 'RIFF0000WEBP');
     expect((await check()).codes).toEqual([]);
   });
 
@@ -296,7 +296,7 @@ describe('links and what lies outside the book', () => {
     'photos/\u0000a.jpg',
   ])('never takes the photo path %j for one inside the book', async (path) => {
     putBook(entry(`photos: [{ file: ${JSON.stringify(path)}, alt: A picture }]\n`));
-    put('photos/a.jpg', 'x');
+    put('photos/a.jpg', 'RIFF0000WEBP');
     const { diagnostics } = await check();
     expect(diagnostics).toHaveLength(1);
     expect(diagnostics[0]?.code).toMatch(/^photo-/);
@@ -309,7 +309,7 @@ describe('links and what lies outside the book', () => {
     '![a](./photos/a%2Ejpg)',
   ])('takes %s in the prose for the picture that it names', async (image) => {
     putBook(entry('', `${image}\n`));
-    put('photos/a.jpg', 'x');
+    put('photos/a.jpg', 'RIFF0000WEBP');
     expect((await check()).codes).toEqual([]);
   });
 
@@ -324,7 +324,7 @@ describe('links and what lies outside the book', () => {
     ['![a][r]\n\n[r]: ../secret.jpg', 'photo-path'],
   ])('refuses %s in the prose', async (image, code) => {
     putBook(entry('', `${image}\n`));
-    put('photos/a.jpg', 'x');
+    put('photos/a.jpg', 'RIFF0000WEBP');
     expect((await check()).codes).toEqual([`${LOOK}: ${code}`]);
   });
 });

@@ -28,6 +28,14 @@ describe('writing a file whole', () => {
     });
   });
 
+  it('names the file that was wanted where it cannot be written, and not one beside it', async () => {
+    await withFolder((root) => {
+      // As long as a name may be, so that there is no room for the name of the file aside.
+      const path = join(root, 'x'.repeat(250));
+      expect(() => writeWhole(path, 'x')).toThrow(expect.objectContaining({ code: 'ENAMETOOLONG', path }));
+    });
+  });
+
   it('replaces what is there and leaves nothing beside it', async () => {
     await withFolder((root) => {
       for (const text of ['long before', 'short']) writeWhole(join(root, 'a.txt'), text, 'soon');

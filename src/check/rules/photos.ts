@@ -9,7 +9,7 @@ export function checkPhotos(
   entries: readonly Entry[],
   attachments: readonly Attachment[],
 ): readonly Problem[] {
-  const there = new Set(attachments.map((attachment) => attachment.path));
+  const there = picturesIn(attachments);
   return entries.flatMap((entry) =>
     entry.photos.flatMap((photo, index): Problem[] => {
       const said = checkPhotoPath(photo.file, there);
@@ -25,21 +25,29 @@ export function checkPhotos(
   );
 }
 
+/** What lies among the pictures of a book, with whether it begins like one. */
+export type Pictures = ReadonlyMap<string, boolean>;
+
+export function picturesIn(attachments: readonly Attachment[]): Pictures {
+  return new Map(attachments.map(({ path, isPicture }) => [path, isPicture]));
+}
+
 const PLAIN = /^photos\/(?:[^/\\:*?"<>|\p{Cc}]+\/)*[^/\\:*?"<>|\p{Cc}]+$/u;
 const SHOWN = /\.(?:jpe?g|png|webp)$/i;
 
-/** What is wrong with the path of a picture; null if nothing is. */
-export function checkPhotoPath(file: string, there: ReadonlySet<string>): Said | null {
+/** What is wrong with the path of a picture, or with the file there; null if nothing is. */
+export function checkPhotoPath(file: string, there: Pictures): Said | null {
   const steps = file.split('/');
   if (!PLAIN.test(file) || steps.includes('..') || steps.includes('.'))
     return m.photoPath(file, withSlashes(file, there));
   if (!SHOWN.test(file)) return m.photoSort(file);
-  if (there.has(file) || there.has(file.normalize('NFC')) || there.has(file.normalize('NFD'))) return null;
-  return m.photoMissing(file, nearest(file, there));
+  const found = [file, file.normalize('NFC'), file.normalize('NFD')].find((path) => there.has(path));
+  if (found === undefined) return m.photoMissing(file, nearest(file, there.keys()));
+  return there.get(found) === true ? null : m.photoUnreadable(file);
 }
 
 /** The path of a picture that is there, where a path differs from it only by its sort of slash. */
-function withSlashes(file: string, there: ReadonlySet<string>): string | null {
+function withSlashes(file: string, there: Pictures): string | null {
   const path = file.replaceAll('\\', '/');
   return path !== file && there.has(path) ? path : null;
 }

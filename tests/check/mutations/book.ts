@@ -38,6 +38,6 @@ export function bookWith(original: Original, bytes: Buffer): BookFolder {
     if (path !== original.path) return [file];
     return decoded.ok ? [{ path, role, text: decoded.text, hash: 'changed' }] : [];
   });
-  const attachments = [{ path: 'photos/2026/label.jpg', bytes: 1, stamp: '1' }];
+  const attachments = [{ path: 'photos/2026/label.jpg', isPicture: true, bytes: 1, stamp: '1' }];
   return { root: '/nowhere', files, series: [], attachments, problems };
 }
