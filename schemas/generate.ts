@@ -8,6 +8,7 @@ import { KIND_UNIT } from './common.js';
 import { entrySchema } from './entry.js';
 import { exportSchema } from './export.js';
 import { powerPlanSchema } from './power-plan.js';
+import { sealSchema } from './seal.js';
 import { systemSchema } from './system.js';
 import { takeMapSchema } from './take-map.js';
 import { weightsPlanSchema } from './weights-plan.js';
@@ -24,6 +25,7 @@ const SCHEMAS: Readonly<Record<string, z.ZodType>> = {
   'power-plan': powerPlanSchema,
   'weights-plan': weightsPlanSchema,
   'take-map': takeMapSchema,
+  seal: sealSchema,
   export: exportSchema,
 };
 

@@ -24,6 +24,7 @@ const LAYERS: Readonly<
   },
   'src/editor': { from: ['schemas', 'src/quantity', 'src/read', 'src/check', 'src/reckon'] },
   'src/write': { from: ['src/read'], types: ['src/check'] },
+  'src/seal': { from: ['schemas', 'src/read', 'src/write'] },
   'src/render': {
     from: [
       'schemas',
@@ -33,6 +34,7 @@ const LAYERS: Readonly<
       'src/check',
       'src/reckon',
       'src/find',
+      'src/seal',
       'src/write',
     ],
   },

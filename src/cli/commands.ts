@@ -239,6 +239,56 @@ export const COMMANDS: readonly Command[] = [
     load: async () => (await import('./export.js')).exportBook,
   },
   {
+    name: 'seal',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Seal a book, so that later change shows.',
+    about: [
+      'Writes seals/DATE.json into the book: the SHA-256 of every file of it, the entries chained in the order of their dates. Seals are never overwritten; each names the hash of the one before. With a key it is signed, by the ssh-keygen that is installed.',
+      'With --check it holds the book against its newest seal, or a site that was built with `build --seal` against its own, and names every file that was changed, added, removed, renamed or put at another date; where the book is kept in git it tells how long after its date each entry was written down. Ends with 0 where all is as it was sealed, with 1 where anything differs.',
+      'A seal does not prove that what was written is true; nor when it was sealed, unless its hash lay elsewhere at the time.',
+      WHICH_BOOK,
+    ],
+    options: [
+      { name: 'check', value: null, about: 'Hold the book, or the folder of a site, against its seal.' },
+      { name: 'since', value: 'SEAL', about: 'Tell what came, went and was changed since that seal.' },
+      {
+        name: 'key',
+        value: 'FILE',
+        about: 'Sign with that SSH key: a private one, or the .pub file of one that an agent holds.',
+      },
+      {
+        name: 'seal',
+        value: 'FILE',
+        about: 'With --check or --since: that seal instead of the newest; one kept elsewhere is worth more.',
+      },
+      {
+        name: 'signer',
+        value: 'FILE',
+        about:
+          'With --check: the .pub file, or list of allowed signers, by one of which it has to be signed.',
+      },
+      {
+        name: 'hash',
+        value: 'HASH',
+        about: 'With --check: the hash as it was printed or read out, whole or its first half.',
+      },
+      {
+        name: 'later-than',
+        value: 'DAYS',
+        about:
+          'With --check: list entries that came into git later than that after their date; 14 where left out.',
+      },
+    ],
+    examples: [
+      { run: 'ribband seal log --key ~/.ssh/id_ed25519', does: 'seal and sign' },
+      { run: 'ribband seal log --check', does: 'see whether anything was changed since' },
+      { run: 'ribband seal log --check --signer owner.pub', does: 'and whether that key has signed it' },
+      { run: 'ribband seal log --since seals/2025-11-25.json', does: 'what is new since last year' },
+    ],
+    load: async () => (await import('./seal.js')).seal,
+  },
+  {
     name: 'find',
     operands: '[BOOK] [WORDS...]',
     maxOperands: 100,

@@ -290,7 +290,7 @@ export async function pagesOf(
   });
 }
 
-const SCHEMA_NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan', 'take-map'] as const;
+const SCHEMA_NAMES = ['book', 'system', 'entry', 'power-plan', 'weights-plan', 'take-map', 'seal'] as const;
 
 function referenceInput(): ReferenceInput {
   return {

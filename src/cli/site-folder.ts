@@ -3,7 +3,7 @@ import { relative, resolve, sep } from 'node:path';
 import { inspectTarget, strangersIn } from '../write/publish.js';
 import { Refusal } from './refusal.js';
 
-const BOOK_FOLDERS = ['entries', 'systems', 'plans', 'photos', '.schemas', '.ribband'];
+const BOOK_FOLDERS = ['entries', 'systems', 'plans', 'series', 'photos', 'seals', '.schemas', '.ribband'];
 
 /**
  * The folder for a site, with links followed.
