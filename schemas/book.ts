@@ -11,7 +11,6 @@ import {
   lineSchema,
   named,
   quantitySchema,
-  SHOWN_TO_ALL,
   textSchema,
 } from './common.js';
 
@@ -32,7 +31,7 @@ const subjectSchema = z.strictObject({
   ),
   'home-port': lineSchema.optional().meta(
     doc({
-      about: 'Where it is kept; a built site shows it.',
+      about: 'Where it is kept; left out for an audience that is not to see `places`.',
       example: 'Saltmarsh Creek',
     }),
   ),
@@ -50,7 +49,11 @@ const subjectSchema = z.strictObject({
 
 const personSchema = z.strictObject({
   name: lineSchema.meta(
-    doc({ about: 'Name as shown. A built site shows it to everybody.', example: 'the owner' }),
+    doc({
+      about:
+        'Name as shown. In a copy for an audience that is not to see people, `shown-as` stands for it, also where the name, one of its words or the short name stands in a text.',
+      example: 'the owner',
+    }),
   ),
   role: lineSchema.optional().meta(doc({ about: 'What they are to the work.', example: 'marine surveyor' })),
   'third-party': z
@@ -67,6 +70,13 @@ const personSchema = z.strictObject({
     doc({
       about: 'Licence or certificate under which they work, where one is due.',
       example: 'gas fitter, certificate 0000',
+    }),
+  ),
+  'shown-as': lineSchema.optional().meta(
+    doc({
+      about:
+        'What stands for this person where people are not shown; with the licence in it, if it is to be seen. `someone`, or `a third party`, where left out. Role and licence are then not shown.',
+      example: 'the gas fitter, certificate 0000',
     }),
   ),
 });
@@ -90,7 +100,7 @@ const instrumentSchema = z.strictObject({
   name: lineSchema.meta(doc({ about: 'What it is, in plain words.', example: 'clamp meter, DC and AC' })),
   serial: lineSchema.optional().meta(
     doc({
-      about: 'Serial number. A built site shows it to everybody.',
+      about: 'Serial number; left out for an audience that is not to see `serials`.',
       example: 'A-1042',
     }),
   ),
@@ -122,17 +132,25 @@ const audienceSchema = z.strictObject({
     .optional()
     .meta(
       doc({
-        about: `What this audience is not to see anywhere in the book. ${SHOWN_TO_ALL}`,
+        about:
+          'What this audience is not to see anywhere in the book: `cost` (every amount of money), `suppliers`, `people`, `serials`, `places`, `hours` (working time, done and estimated), `photos`, `prose` (of entries and systems) or `entry` (every entry).',
         example: ['cost', 'suppliers', 'people'],
       }),
     ),
   'hides-systems': z
     .array(idSchema)
     .optional()
-    .meta(doc({ about: `Systems this audience is not to see at all. ${SHOWN_TO_ALL}`, example: ['gas'] })),
+    .meta(
+      doc({
+        about:
+          'Systems this audience is not to see at all, nor what names them. An entry whose main system is one of them is left out whole.',
+        example: ['gas'],
+      }),
+    ),
   'needs-at-least': basisSchema.optional().meta(
     doc({
-      about: `Weakest basis that this audience is to be shown as proof. ${SHOWN_TO_ALL}`,
+      about:
+        'Weakest basis that counts as proof for this audience: a spec needs this or what its own `needs` names, whichever is stronger. Weaker evidence is shown as what it is. A text that has to be `measured` needs to be `marked`, since nobody measures a name.',
       example: 'measured',
     }),
   ),
@@ -156,6 +174,47 @@ const unitsSchema = z.strictObject({
         about: 'The unit to show for a kind of quantity, whatever was written.',
         example: { length: 'mm', torque: 'N m' },
         unit: KIND_UNIT,
+      }),
+    ),
+});
+
+const copySchema = z.strictObject({
+  for: idSchema.meta(doc({ about: 'The audience for whom the copy was made.', example: 'buyer' })),
+  without: z
+    .array(hideableSchema)
+    .optional()
+    .meta(
+      doc({
+        about:
+          'What this audience is not to see anywhere in the book, and what is therefore not in the copy.',
+        example: ['cost', 'suppliers'],
+      }),
+    ),
+  'also-private': z
+    .boolean()
+    .optional()
+    .meta(
+      doc({
+        about: 'True where single things that the owner keeps private are left out too.',
+        example: true,
+      }),
+    ),
+  'evidence-left-out': z
+    .boolean()
+    .optional()
+    .meta(
+      doc({
+        about: 'True where some of the readings, statements or tests are not in the copy.',
+        example: true,
+      }),
+    ),
+  'no-totals-of': z
+    .array(z.enum(['cost', 'hours']))
+    .optional()
+    .meta(
+      doc({
+        about: 'Of what no total is given, since some of its parts are not in the copy.',
+        example: ['cost'],
       }),
     ),
 });
@@ -207,10 +266,18 @@ export const bookSchema = z
       .optional()
       .meta(
         doc({
-          about: `For whom sites are to be made, and what each is not to see. ${SHOWN_TO_ALL}`,
+          about:
+            'For whom `build --for` makes a copy, and what each is not to see. `owner` sees everything and is not named here. Where `public`, `buyer` and `surveyor` are not named, `public` does not see cost, suppliers, people, serials, places and hours, `buyer` not cost, suppliers and people, `surveyor` not cost, suppliers and hours.',
           example: { public: { hides: ['cost', 'people'] } },
         }),
       ),
+    copy: copySchema.optional().meta(
+      doc({
+        about:
+          'Says that this is a copy of a book made for an audience, with things left out. Ribband writes it; it is never written by hand.',
+        example: { for: 'buyer', without: ['cost'] },
+      }),
+    ),
   })
   .meta({
     title: 'Ribband book',

@@ -141,11 +141,7 @@ export const HAZARDS = [
 export const hazardSchema = z.enum(HAZARDS);
 export type Hazard = z.infer<typeof hazardSchema>;
 
-/** Said wherever something is recorded for an audience, so that nobody takes it for hidden. */
-export const SHOWN_TO_ALL =
-  'Recorded for sites made for an audience, which this version does not make: a built site shows everything.';
-
-/** What can be kept from an audience. */
+/** What can be kept from an audience, wherever in the book it stands; `entry` is an entry as a whole. */
 export const HIDEABLE = [
   'cost',
   'suppliers',
@@ -158,6 +154,27 @@ export const HIDEABLE = [
   'entry',
 ] as const;
 export const hideableSchema = z.enum(HIDEABLE);
+
+/** What can be kept of a system. */
+export const hideableOfSystemSchema = z.enum(['system', 'prose', 'photos']);
+
+/** Headings of the prose whose text only the owner is to see. */
+export const privateSectionsSchema = z
+  .array(lineSchema)
+  .optional()
+  .meta(
+    doc({
+      about:
+        'Headings of the prose below, as they stand there. Everything from such a heading to the next one of the same level or a higher one is seen by the owner alone; readings told there are left out too.',
+      example: ['What it cost'],
+    }),
+  );
+
+/** The mark of a single thing that only the owner is to see. */
+export const privateSchema = z
+  .boolean()
+  .optional()
+  .meta(doc({ about: 'True where only the owner is to see it, and all that stands on it.', example: true }));
 
 /** A map from names made for the record to something. */
 export function named<T extends z.ZodType>(value: T) {

@@ -11,9 +11,10 @@ import {
   lineSchema,
   moneySchema,
   positionSchema,
+  privateSchema,
+  privateSectionsSchema,
   quantitySchema,
   refSchema,
-  SHOWN_TO_ALL,
   textSchema,
   valueSchema,
 } from './common.js';
@@ -368,6 +369,7 @@ const photoSchema = z.strictObject({
   caption: lineSchema
     .optional()
     .meta(doc({ about: 'What is written below it.', example: 'The label under the grime' })),
+  private: privateSchema,
 });
 
 /** `entries/YEAR/DATE-WORDS.md`: one work session. */
@@ -385,7 +387,7 @@ export const entrySchema = z
       .meta(doc({ about: 'Systems that were worked on, the main one first.', example: ['house-dc'] })),
     place: lineSchema.optional().meta(
       doc({
-        about: 'Where the work was done. A built site shows it to everybody.',
+        about: 'Where the work was done; left out for an audience that is not to see `places`.',
         example: 'the yard, shed 2',
       }),
     ),
@@ -470,10 +472,12 @@ export const entrySchema = z
       .optional()
       .meta(
         doc({
-          about: `What of this entry only the owner is to see. It hides nothing yet. ${SHOWN_TO_ALL}`,
+          about:
+            'What of this entry only the owner is to see, on top of what an audience is not to see anywhere; `entry` for all of it.',
           example: ['cost'],
         }),
       ),
+    'private-sections': privateSectionsSchema,
   })
   .meta({
     title: 'Ribband entry',

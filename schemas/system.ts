@@ -6,12 +6,15 @@ import {
   doc,
   formulaSchema,
   hazardSchema,
+  hideableOfSystemSchema,
   idSchema,
   intervalSchema,
   KIND_UNIT,
   lineSchema,
   localRefSchema,
   named,
+  privateSchema,
+  privateSectionsSchema,
   quantitySchema,
   seriesPathSchema,
   textSchema,
@@ -107,6 +110,7 @@ const pointSchema = z.strictObject({
       example: 'series/house-voltage.csv',
     }),
   ),
+  private: privateSchema,
 });
 
 const meterSchema = z.strictObject({
@@ -178,6 +182,7 @@ const specSchema = z.strictObject({
       example: 'Discharge at 20 A to 10.5 V and log the hours.',
     }),
   ),
+  private: privateSchema,
 });
 
 const derivedSchema = z.strictObject({
@@ -358,6 +363,17 @@ export const systemSchema = z
           example: { terminals: { every: '6 months', what: 'Clean the terminals' } },
         }),
       ),
+    private: z
+      .array(hideableOfSystemSchema)
+      .optional()
+      .meta(
+        doc({
+          about:
+            'What of this system only the owner is to see: its `prose`, the `photos` in it, or the whole `system` and all that names it.',
+          example: ['prose'],
+        }),
+      ),
+    'private-sections': privateSectionsSchema,
   })
   .meta({
     title: 'Ribband system',

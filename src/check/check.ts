@@ -15,9 +15,10 @@ import { locateTold, TOLD, toldIn } from './inline.js';
 import * as m from './messages.js';
 import type { CheckedBook, Entry, System } from './model.js';
 import { gatherNames, type Names } from './names.js';
-import { type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
+import { type Parsed, type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
 import { diagnose, inOrder, type PlaceMemory, placeProblems } from './placing.js';
 import type { PlacedProblem, Problem } from './problem.js';
+import { checkAudiences } from './rules/audiences.js';
 import { checkCopies } from './rules/copies.js';
 import { checkEntryDate, type NamedFiles, namedFiles } from './rules/dates.js';
 import { checkDecisions } from './rules/decisions.js';
@@ -60,6 +61,25 @@ export async function checkBook(
   memory: CheckMemory = NO_MEMORY,
 ): Promise<Checked> {
   const parsed = await parseFiles(folder, memory);
+  const { book, problems, placed, texts } = await checkParsed(parsed, folder, today);
+  const sources = new Map(folder.files.map((file) => [file.path, file]));
+  const found = await placeProblems(problems, placed, sources, memory);
+  const ofRows = texts.map(({ problem, text }) => diagnose(problem, text, null));
+  const diagnostics = ofRows.length === 0 ? found : inOrder([...found, ...ofRows]);
+  return { book, diagnostics };
+}
+
+/** The checked book and what is wrong in it, before lines and columns are worked out. */
+export interface Findings extends Pick<Checked, 'book'> {
+  readonly problems: readonly Problem[];
+  /** Problems with a place in the text from the start. */
+  readonly placed: readonly PlacedProblem[];
+  /** Problems of files of readings, each with the text of its file. */
+  readonly texts: readonly { readonly problem: PlacedProblem; readonly text: string }[];
+}
+
+/** Checks files that were parsed: what `checkBook` does, but for the parsing and the placing. */
+export async function checkParsed(parsed: Parsed, folder: BookFolder, today: string): Promise<Findings> {
   const problems: Problem[] = [...parsed.problems];
   const placed: PlacedProblem[] = [...parsed.placed];
   const of = (role: Role) => parsed.files.filter((file) => file.source.role === role);
@@ -69,6 +89,7 @@ export async function checkBook(
   problems.push(...(head?.problems ?? []));
 
   const { names, systems, written } = declare(of('system'), of('entry'), head?.head ?? null, problems);
+  if (bookFile?.data != null) problems.push(...checkAudiences(bookFile.data as BookFile, names));
   const entries = buildEntries(written, names, { today, named: namedFiles(folder.files) }, problems);
   checkAcross(entries, names, folder, problems);
   const plans = checkPlans(of('power-plan')[0], of('weights-plan')[0], names, problems);
@@ -82,16 +103,23 @@ export async function checkBook(
     placed.push(...toLookAt.flatMap((file) => checkProse(file, { attachments, pages })));
   }
   for (const file of of('entry')) placed.push(...(await slippedReadings(file)));
+  const withSections = parsed.files.filter(namesSections);
+  if (withSections.length > 0) {
+    const { checkPrivateSections } = await import('./rules/sections.js');
+    problems.push(...withSections.flatMap(checkPrivateSections));
+  }
   for (const file of of('system')) placed.push(...(await strayReadings(file)));
   const logged = checkSeries(folder, names.points, today, names.broken.size === 0);
   problems.push(...logged.problems);
-  const sources = new Map(folder.files.map((file) => [file.path, file]));
-  const found = await placeProblems(problems, placed, sources, memory);
-  const texts = new Map(folder.series.map(({ path, text }) => [path, text]));
-  const ofRows = logged.placed.map((problem) => diagnose(problem, texts.get(problem.file) ?? '', null));
-  const diagnostics = ofRows.length === 0 ? found : inOrder([...found, ...ofRows]);
+  const rows = new Map(folder.series.map(({ path, text }) => [path, text]));
+  const texts = logged.placed.map((problem) => ({ problem, text: rows.get(problem.file) ?? '' }));
   const { series } = logged;
-  return { book: head === null ? null : { ...head.head, systems, entries, series, plans }, diagnostics };
+  const book = head === null ? null : { ...head.head, systems, entries, series, plans };
+  return { book, problems, placed, texts };
+}
+
+function namesSections({ data }: ParsedFile): boolean {
+  return data !== null && Object.hasOwn(data as object, 'private-sections');
 }
 
 /** The name by which a link in prose leads to an entry or a system. */

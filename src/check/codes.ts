@@ -186,6 +186,12 @@ const TABLE = {
     'Nothing written by hand is that long; most likely logger data was pasted in.',
     'Split the entry, or keep long series elsewhere.',
   ),
+  'heading-missing': error(
+    'No such heading',
+    'A heading that is named under `private-sections` is not in the prose.',
+    'What is below it would be shown to everybody, and whoever named it believes it hidden.',
+    'Write the heading as it stands in the prose, without its `#`.',
+  ),
   'instrument-kind': warning(
     'Not among what the instrument measures',
     'The instrument is not said to measure this kind of quantity.',

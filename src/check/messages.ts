@@ -258,6 +258,13 @@ export const instrumentKind = (instrument: string, kind: string): Said =>
     "Correct `with`, or add the kind to the instrument's `measures` in book.yaml.",
   );
 
+export const headingMissing = (heading: string, near: string | null): Said =>
+  say(
+    'heading-missing',
+    `The prose has no heading \`${brief(heading)}\`, so that nothing would be hidden.`,
+    didYouMean(near, 'Write a heading of the prose below as it stands there, without its `#`.'),
+  );
+
 export const intervalTwice = (): Said =>
   say(
     'bad-interval',
@@ -329,6 +336,13 @@ export const notAllowed = (written: string, allowed: readonly string[], near: st
     'not-allowed',
     `\`${brief(written)}\` is not one of the words allowed here.`,
     `${near === null ? '' : `Did you mean \`${near}\`? `}Allowed are ${either(allowed, 'and')}.`,
+  );
+
+export const ownerIsNoAudience = (): Said =>
+  say(
+    'not-allowed',
+    'The owner sees everything, so that nothing can be hidden from `owner`.',
+    'Call the audience something else, such as `buyer`.',
   );
 
 export const notBoolean = (found: string): Said =>

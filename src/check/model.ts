@@ -6,8 +6,7 @@ import type { Band, DisplayPreference, Formula, Interval, Kind, Money, Quantity 
 
 /**
  * The checked book: what the checker makes of the files of a book. Everything that is computed or shown
- * comes from this and from a date. All of it is plain data, so that a filter for an audience can copy it
- * leaving things out.
+ * comes from this and from a date. All of it is plain data.
  *
  * Names: `ref` is `system.name`; an `id` stands alone. Dates are texts `YYYY-MM-DD`, which sort as they are.
  */
@@ -62,6 +61,19 @@ export interface Audience {
   readonly hides: readonly Hideable[];
   readonly hidesSystems: readonly string[];
   readonly needsAtLeast: Basis | null;
+}
+
+/** What a copy of a book made for an audience says of itself. */
+export interface Copy {
+  readonly for: string;
+  /** What is left out everywhere. */
+  readonly without: readonly Hideable[];
+  /** Whether single things that the owner keeps private are left out besides. */
+  readonly alsoPrivate: boolean;
+  /** Whether some of the readings, statements or tests are not in it. */
+  readonly evidenceLeftOut: boolean;
+  /** Of what no total can be given, since some of its parts are not in it. */
+  readonly noTotalsOf: readonly ('cost' | 'hours')[];
 }
 
 export interface Subject {
@@ -417,6 +429,8 @@ export interface CheckedBook {
   readonly people: ReadonlyMap<string, Person>;
   readonly instruments: ReadonlyMap<string, Instrument>;
   readonly audiences: ReadonlyMap<string, Audience>;
+  /** Null for the owner's own book. */
+  readonly copy: Copy | null;
   readonly systems: ReadonlyMap<string, System>;
   /** In order of date, then of file name. */
   readonly entries: readonly Entry[];

@@ -31,7 +31,8 @@ import {
 
 /** Holds what was written against the schema of its file, and says in the trade's words what does not fit. */
 
-const SCHEMAS: Readonly<Record<Role, z.ZodType>> = {
+/** The schema of each sort of file. */
+export const SCHEMAS: Readonly<Record<Role, z.ZodType>> = {
   book: bookSchema,
   system: systemSchema,
   entry: entrySchema,

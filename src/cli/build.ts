@@ -1,17 +1,20 @@
 import { resolve } from 'node:path';
+import { OWNER } from '../audience/policy.js';
 import { findBook, seenFrom } from './book-root.js';
 import type { Run } from './command.js';
+import { audienceGiven } from './copy.js';
 import { dayGiven, todayOf } from './day.js';
 import type { Effects } from './effects.js';
 import { type BuildResult, buildSite } from './pipeline.js';
-import { asSeenFrom, problemsText, SHOWS_ALL } from './problems.js';
+import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
 import { siteFolder } from './site-folder.js';
 
 /** `ribband build`: makes the site of a book, or tells why not and leaves the old one. */
 export const build: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
-  const asked = given.value('out') ?? '_site';
+  const audience = audienceGiven(given);
+  const asked = given.value('out') ?? usualOut(audience);
   const out = siteFolder(resolve(effects.cwd, asked), root, asked);
   const began = performance.now();
   const progress = progressLine(effects);
@@ -20,6 +23,7 @@ export const build: Run = async (given, effects) => {
     out,
     today: todayOf(effects),
     asOf: dayGiven(given, 'as-of'),
+    audience,
     pathPrefix: readPrefix(given.value('path-prefix') ?? '/'),
     progress: progress.show,
   }).finally(progress.clear);
@@ -28,7 +32,6 @@ export const build: Run = async (given, effects) => {
     effects.err(`No site was built; what is in ${seenFrom(effects.cwd, out)} is as it was.\n`);
     return EXIT.problems;
   }
-  if (result.asksToHide) effects.err(SHOWS_ALL);
   effects.out(summary(result, seenFrom(effects.cwd, out), performance.now() - began));
   if (!given.has('check-links')) return EXIT.clean;
   const { checkLinks, linksText } = await import('./check-links.js');
@@ -36,6 +39,11 @@ export const build: Run = async (given, effects) => {
   effects.out(linksText(links));
   return links.dead.length === 0 ? EXIT.clean : EXIT.problems;
 };
+
+/** A copy for somebody else never takes the place of the owner's site by itself. */
+function usualOut(audience: string): string {
+  return audience === OWNER ? '_site' : `_site-${audience.replaceAll(/[^\w-]/g, '')}`;
+}
 
 function summary({ pages, photos, written, removed }: BuildResult, out: string, ms: number): string {
   const pictures = photos === 0 ? '' : ` and ${photos} ${photos === 1 ? 'picture' : 'pictures'}`;

@@ -6,6 +6,13 @@ const AS_OF: OptionInfo = {
   about: 'Show the state of the book on that day (YYYY-MM-DD); today where left out.',
 };
 
+const FOR: OptionInfo = {
+  name: 'for',
+  value: 'AUDIENCE',
+  about:
+    'For whom: owner (who sees everything, the usual), public, buyer, surveyor, or another audience of book.yaml. What is hidden from them is not in it.',
+};
+
 const AS_JSON: OptionInfo = {
   name: 'as',
   value: 'FORM',
@@ -182,8 +189,10 @@ export const COMMANDS: readonly Command[] = [
       {
         name: 'out',
         value: 'DIR',
-        about: 'Folder for the site; _site where left out. It is replaced whole.',
+        about:
+          'Folder for the site; _site where left out, _site-buyer for the buyer and so on. It is replaced whole.',
       },
+      FOR,
       AS_OF,
       {
         name: 'path-prefix',
@@ -199,6 +208,10 @@ export const COMMANDS: readonly Command[] = [
     ],
     examples: [
       { run: 'ribband build log', does: 'make ./_site' },
+      {
+        run: 'ribband build log --for buyer',
+        does: 'make ./_site-buyer, without what a buyer is not to see',
+      },
       { run: 'ribband build log --out public --as-of 2025-06-01', does: 'the book as it was on that day' },
     ],
     load: async () => (await import('./build.js')).build,
@@ -220,6 +233,7 @@ export const COMMANDS: readonly Command[] = [
           'One address of this machine in your network, for a phone to reach it; this machine alone where left out. Everybody in that network can then read the book; writing needs the word that is shown.',
       },
       { name: 'port', value: 'N', about: 'Port to listen on; the first free one from 8080 where left out.' },
+      FOR,
       AS_OF,
     ],
     examples: [{ run: 'ribband serve log', does: 'then open the address that it prints' }],
@@ -234,8 +248,11 @@ export const COMMANDS: readonly Command[] = [
       'Prints one JSON document with entries, systems, points, readings, specs with their standing, tests, parts, items, decisions and hours. Its schema is schemas/json/export.schema.json of this package. A book with an error is not exported.',
       WHICH_BOOK,
     ],
-    options: [AS_OF],
-    examples: [{ run: 'ribband export log > marram.json', does: 'the whole book in one file' }],
+    options: [FOR, AS_OF],
+    examples: [
+      { run: 'ribband export log > marram.json', does: 'the whole book in one file' },
+      { run: 'ribband export log --for surveyor', does: 'what a surveyor may see of it' },
+    ],
     load: async () => (await import('./export.js')).exportBook,
   },
   {

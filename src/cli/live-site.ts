@@ -5,15 +5,8 @@ import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
-import {
-  asksToHide,
-  cacheOf,
-  checkAndReckon,
-  fingerprint,
-  pagesOf,
-  photosOf,
-  renderThrough,
-} from './pipeline.js';
+import { seenBy } from './copy.js';
+import { cacheOf, checkAndReckon, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
 import { entryModelineOf } from './schema-copies.js';
 
 /** The site of a book in memory, for the server: always what the files say now. */
@@ -30,8 +23,6 @@ export interface LiveSite {
   readonly diagnostics: () => readonly Diagnostic[];
   /** Whether there has been a good state yet. */
   readonly hasPages: () => boolean;
-  /** Whether the book names something for nobody or not everybody to see; it is shown all the same. */
-  readonly asksToHide: () => boolean;
   /** A file of the site by its path, or null. */
   readonly get: (path: string) => Promise<LiveFile | null>;
   /** Looks at the book again. @returns whether anything is different now. */
@@ -43,10 +34,12 @@ export interface LiveOptions {
   /** Asked at every refresh, since a server outlives a day. */
   readonly today: () => string;
   readonly asOf: string | null;
+  /** For whom it is shown. */
+  readonly audience: string;
 }
 
 /** Opens a live site of a book. The book may be broken; it recovers with a later refresh. */
-export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<LiveSite> {
+export async function openLiveSite({ root, today, asOf, audience }: LiveOptions): Promise<LiveSite> {
   const cache = cacheOf(root);
   const memory = parseMemory(cache);
   const read: ReadMemory = new Map();
@@ -57,7 +50,7 @@ export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<
 
   const refresh = async (): Promise<boolean> => {
     const before = state.signature;
-    state = await nextState(state, { root, today: today(), asOf, read, memory, cache });
+    state = await nextState(state, { root, today: today(), asOf, audience, read, memory, cache });
     return state.signature !== before;
   };
   const get = async (path: string): Promise<LiveFile | null> => {
@@ -73,7 +66,6 @@ export async function openLiveSite({ root, today, asOf }: LiveOptions): Promise<
   return {
     diagnostics: () => state.diagnostics,
     hasPages: () => state.pages.size > 0,
-    asksToHide: () => state.asksToHide,
     get,
     refresh,
   };
@@ -84,7 +76,6 @@ interface LiveState {
   readonly pages: ReadonlyMap<string, Page>;
   /** Published pictures: path in the site to file on disk. */
   readonly photos: ReadonlyMap<string, string>;
-  readonly asksToHide: boolean;
   readonly signature: string;
 }
 
@@ -92,7 +83,6 @@ const NOTHING_YET: LiveState = {
   diagnostics: [],
   pages: new Map(),
   photos: new Map(),
-  asksToHide: false,
   signature: '',
 };
 
@@ -107,19 +97,19 @@ interface Refreshing {
 
 async function nextState(
   last: LiveState,
-  { root, today, asOf, read, memory, cache }: Refreshing,
+  { root, today, asOf, audience, read, memory, cache }: Refreshing,
 ): Promise<LiveState> {
   const folder = readFolder(root, read);
   const { book, diagnostics, reckoning: now } = await checkAndReckon(folder, today, memory);
   if (book === null || now === null) return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
-  const reckoning = asOf === null ? now : reckon(book, asOf);
-  const photos = await photosOf(reckoning.book, folder, cache, () => undefined);
+  const seen = await seenBy(audience, { folder, book, reckoning: now }, today, memory);
+  const reckoning = asOf === null ? seen.reckoning : reckon(seen.reckoning.book, asOf);
+  const photos = await photosOf(reckoning.book, seen, cache, () => undefined);
   const pages = await pagesOf(reckoning, photos.published.index, '/', entryModelineOf(root));
   return {
     diagnostics: [...diagnostics, ...photos.diagnostics],
     pages: new Map(pages.map((page) => [page.path, page])),
     photos: new Map(photos.published.files.map(({ path, source }) => [path, source])),
-    asksToHide: asksToHide(book),
     signature: fingerprint(folder, today),
   };
 }

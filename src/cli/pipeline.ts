@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
+import { OWNER } from '../audience/policy.js';
 import { type Checked, type CheckMemory, checkBook } from '../check/check.js';
 import { CODES } from '../check/codes.js';
 import type { Diagnostic } from '../check/diagnostic.js';
@@ -18,6 +19,7 @@ import type { Page, ReferenceInput } from '../render/site.js';
 import { type Cache, openCache, parseMemory } from '../write/cache.js';
 import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js';
 import { publish, type SiteFile } from '../write/publish.js';
+import { type Seen, seenBy } from './copy.js';
 import { entryModelineOf } from './schema-copies.js';
 
 /** The five steps, one after the other: read, check, reckon, render, write. Commands and the server call these. */
@@ -107,17 +109,14 @@ export async function checkAndReckon(
   return { book, diagnostics: inOrder([...diagnostics, ...advice]), reckoning };
 }
 
-/** Whether a book has `private` or `audiences`: neither hides anything yet, and who builds it has to know. */
-export function asksToHide({ entries, audiences }: CheckedBook): boolean {
-  return audiences.size > 0 || entries.some((entry) => entry.private.length > 0);
-}
-
 export interface BuildOptions {
   readonly root: string;
   readonly out: string;
   readonly today: string;
   /** The day whose state is shown; today's where null. */
   readonly asOf: string | null;
+  /** For whom it is built. */
+  readonly audience: string;
   readonly pathPrefix: string;
   /** Told what is being done, a line at a time. */
   readonly progress: (line: string) => void;
@@ -125,8 +124,6 @@ export interface BuildOptions {
 
 export interface BuildResult {
   readonly diagnostics: readonly Diagnostic[];
-  /** Whether the book says for somebody what is not to be seen, which a site shows all the same. */
-  readonly asksToHide: boolean;
   /** Files of the book. */
   readonly sources: number;
   readonly pages: number;
@@ -154,15 +151,21 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const asOf = options.asOf ?? options.today;
   const { rendererId } = await import('../render/renderer-id.js');
   const entryModeline = entryModelineOf(root);
-  const madeFrom = fingerprint(folder, options.today, asOf, pathPrefix, rendererId(), entryModeline ?? '');
+  const { audience } = options;
+  const madeFrom = fingerprint(
+    folder,
+    ...[options.today, asOf, audience, pathPrefix, rendererId(), entryModeline ?? ''],
+  );
   const manifest = loadManifest<Built>(cache, out);
   const same = manifest.noteOn(madeFrom);
   if (same !== null) return { ...same, written: 0, removed: 0, stopped: false };
   const { book, diagnostics, reckoning: today } = await checkRead(folder, options.today, cache);
   const sources = folder.files.length;
   if (book === null || today === null) return notBuilt(diagnostics, sources);
-  const reckoning = asOf === today.asOf ? today : reckon(book, asOf);
-  const photos = await photosOf(reckoning.book, folder, cache, progress);
+  if (audience !== OWNER) progress(`making the copy for ${audience}`);
+  const seen = await seenBy(audience, { folder, book, reckoning: today }, options.today, parseMemory(cache));
+  const reckoning = asOf === today.asOf ? seen.reckoning : reckon(seen.reckoning.book, asOf);
+  const photos = await photosOf(reckoning.book, seen, cache, progress);
   const all = [...diagnostics, ...photos.diagnostics];
   if (hasErrors(all)) return notBuilt(all, sources);
   const pages = await pagesOf(reckoning, photos.published.index, pathPrefix, entryModeline);
@@ -171,7 +174,6 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   if (site.written + removed > 0) await publish(out, site.files(progress));
   const built: Built = {
     diagnostics: all,
-    asksToHide: asksToHide(reckoning.book),
     sources,
     pages: pages.length,
     photos: photos.published.index.size,
@@ -184,7 +186,6 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
 function notBuilt(diagnostics: readonly Diagnostic[], sources: number): BuildResult {
   return {
     diagnostics,
-    asksToHide: false,
     sources,
     pages: 0,
     photos: 0,
@@ -310,7 +311,7 @@ interface Photos {
 /** Publishes the pictures that entries and prose show, and no others. */
 export async function photosOf(
   book: CheckedBook,
-  folder: BookFolder,
+  { folder, pictureOf }: Pick<Seen, 'folder' | 'pictureOf'>,
   cache: Cache,
   progress: (line: string) => void,
 ): Promise<Photos> {
@@ -323,7 +324,8 @@ export async function photosOf(
     .map(
       (attachment): PhotoRequest => ({
         path: attachment.path,
-        source: join(folder.root, attachment.path),
+        kept: pictureOf(attachment.path),
+        source: join(folder.root, pictureOf(attachment.path)),
         stamp: attachment.stamp,
       }),
     );
@@ -331,7 +333,7 @@ export async function photosOf(
     return { published: { index: new Map(), files: [], problems: [] }, diagnostics: [] };
   const { publishPhotos } = await import('../render/photos.js');
   const published = await publishPhotos(requests, cache, progress);
-  return { published, diagnostics: published.problems.map(({ path, why }) => corrupt(path, why)) };
+  return { published, diagnostics: published.problems.map(({ path, why }) => corrupt(pictureOf(path), why)) };
 }
 
 function corrupt(file: string, why: string): Diagnostic {

@@ -31,9 +31,6 @@ export function asSeenFrom(
   }));
 }
 
-/** Said of a site of a book with `private` or `audiences`, lest anybody believe that they hide something. */
-export const SHOWS_ALL = 'This site shows everything, also what `private` and `audiences` name.\n';
-
 /**
  * Problems in the words of a command that is not about them: errors in full, since they stop it; warnings
  * alone in one line, since they were there yesterday and will be tomorrow.

@@ -21,13 +21,13 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver/node';
 import type { Edit } from '../check/diagnostic.js';
+import type { Space } from '../read/name-fields.js';
 import type { EditedBook } from './book.js';
 import { type Card, printCard } from './card.js';
 import { cardOf, fieldCard } from './cards.js';
 import { completionsAt } from './complete.js';
 import type { Desk } from './desk.js';
 import type { Documents, OpenPlace } from './documents.js';
-import type { Space } from './fields.js';
 import { tellOf } from './hover.js';
 import { type Mention, mentionAt, mentionsIn } from './mentions.js';
 import type { Offer } from './offer.js';

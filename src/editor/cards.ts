@@ -1,9 +1,9 @@
 import type { Claim, Point, System } from '../check/model.js';
 import { fromSi, kindInfo, printQuantity, type Quantity } from '../quantity/index.js';
+import type { Space } from '../read/name-fields.js';
 import type { PartPlace, Reckoning, TimelinePoint } from '../reckon/model.js';
 import { trendOf } from '../reckon/trend.js';
 import type { Card } from './card.js';
-import type { Space } from './fields.js';
 import { asYaml, type JsonSchema } from './schema-at.js';
 
 /** What the book knows of each thing that it names, in a few lines. */

@@ -1,6 +1,6 @@
 import { isKind, kindInfo } from '../quantity/index.js';
+import { fieldAt } from '../read/name-fields.js';
 import type { FieldCursor } from './cursor.js';
-import { fieldAt } from './fields.js';
 import { keysIn, textAt } from './keys.js';
 import { systemOf } from './mentions.js';
 import { nameOffers, refOffers } from './name-offers.js';

@@ -1,8 +1,8 @@
 import { toldIn } from '../check/inline.js';
 import { namesIn } from '../quantity/index.js';
 import type { SourceFile } from '../read/folder.js';
+import { type Field, fieldAt, type Space } from '../read/name-fields.js';
 import { scalarsIn, type WrittenScalar, yamlOf } from '../read/scalars.js';
-import { type Field, fieldAt, type Space } from './fields.js';
 
 /** Every place in a book where something is named: for going to it, for finding it, and for renaming it. */
 

@@ -1,7 +1,7 @@
 import { printQuantity } from '../quantity/index.js';
+import type { RefSort, Space } from '../read/name-fields.js';
 import type { Reckoning } from '../reckon/model.js';
 import { PLACES } from './cards.js';
-import type { RefSort, Space } from './fields.js';
 
 /** The names of this book that fit a field, with what is worth knowing of each before it is chosen. */
 export interface NameOffer {

@@ -1,5 +1,5 @@
+import type { Space } from '../read/name-fields.js';
 import type { Reckoning } from '../reckon/model.js';
-import type { Space } from './fields.js';
 import type { NamedFile } from './mentions.js';
 import type { NameOffer } from './name-offers.js';
 import type { JsonSchema } from './schema-at.js';

@@ -1,6 +1,6 @@
 import type { Diagnostic, Edit } from '../check/diagnostic.js';
+import type { Space } from '../read/name-fields.js';
 import { DECLARING, type EditedBook } from './book.js';
-import type { Space } from './fields.js';
 import { type Mention, mentionsIn } from './mentions.js';
 import { needsQuotes } from './offer.js';
 

@@ -1,8 +1,8 @@
 import { FORMULA_FUNCTIONS, isKind, kindInfo, unitsFor } from '../quantity/index.js';
+import { type Field, fieldAt } from '../read/name-fields.js';
 import type { WrittenScalar } from '../read/scalars.js';
 import type { Reckoning } from '../reckon/model.js';
 import type { FieldCursor } from './cursor.js';
-import { type Field, fieldAt } from './fields.js';
 import { schemasHere } from './key-offers.js';
 import { fieldsIn, textAt, textsIn } from './keys.js';
 import { systemOf } from './mentions.js';

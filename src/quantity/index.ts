@@ -1,6 +1,6 @@
 /** Quantities: kinds, units, reading, printing, periods, money, tolerances and formulas. */
 
-export { currencyDecimals } from './currencies.js';
+export { currencyDecimals, isCurrency } from './currencies.js';
 export { type Evaluation, evaluate, linearise, type Slope, type Verdict } from './formula/evaluate.js';
 export { type Formula, type FormulaKind, parseFormula } from './formula/formula.js';
 export { FORMULA_FUNCTIONS, FUNCTIONS_ADVISE } from './formula/functions.js';
@@ -14,7 +14,9 @@ export {
 export { substitute } from './formula/substitute.js';
 export { type Interval, parseInterval, printInterval } from './interval.js';
 export { ALL_KINDS, aKind, differenceKind, isKind, type Kind } from './kinds.js';
+
 export { type Money, parseMoney } from './money.js';
+
 export { looksLikeQuantity, parseQuantity } from './parse.js';
 export {
   type DisplayPreference,

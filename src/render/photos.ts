@@ -9,8 +9,10 @@ import type { PhotoIndex, PhotoSize, PublishedPhoto } from './photo-index.js';
 
 /** A picture of the book that a page shows. */
 export interface PhotoRequest {
-  /** Path from the book's folder. */
+  /** Path from the book's folder, as the book that is shown calls it. */
   readonly path: string;
+  /** Its path in the owner's book, by which what was made of it is remembered. */
+  readonly kept: string;
   /** Where it lies on the disk. */
   readonly source: string;
   /** Changes when the file does. */
@@ -42,7 +44,7 @@ const MOST_PIXELS = 120_000_000;
 /** Changed with the way pictures are made, so that older ones are made again. */
 const RECIPE = 'jpeg 1600 800 q80 1';
 
-/** What was made of a picture, by its path. */
+/** What was made of a picture, by its path in the owner's book; a copy for an audience shows only some of them. */
 type Known = Readonly<Record<string, { readonly stamp: string; readonly sizes: readonly PhotoSize[] }>>;
 
 /**
@@ -63,26 +65,26 @@ export async function publishPhotos(
   const known = cache.load<Known>('photos.json') ?? {};
   const index = new Map<string, PublishedPhoto>();
   const problems: { path: string; why: string }[] = [];
-  const isMade = ({ path, stamp }: PhotoRequest) =>
-    known[path]?.stamp === stamp &&
-    known[path].sizes.every((size) => existsSync(join(folder, baseName(size))));
+  const isMade = ({ kept, stamp }: PhotoRequest) =>
+    known[kept]?.stamp === stamp &&
+    known[kept].sizes.every((size) => existsSync(join(folder, baseName(size))));
   const fresh = requests.filter((request) => !isMade(request));
   if (fresh.length > 0) progress(`making ${fresh.length} of ${requests.length} photos`);
   for (const request of requests) {
-    const kept = known[request.path];
+    const kept = known[request.kept];
     const made = kept !== undefined && isMade(request) ? kept.sizes : await makeSizes(request.source, folder);
     if (typeof made === 'string') problems.push({ path: request.path, why: made });
     else index.set(request.path, { sizes: made });
   }
-  if (fresh.length > 0) cache.save('photos.json', knownFrom(requests, index));
+  if (fresh.length > 0) cache.save('photos.json', { ...known, ...knownFrom(requests, index) });
   return { index, files: filesOf(index, folder), problems };
 }
 
 function knownFrom(requests: readonly PhotoRequest[], index: PhotoIndex): Known {
   return Object.fromEntries(
-    requests.flatMap(({ path, stamp }) => {
+    requests.flatMap(({ path, kept, stamp }) => {
       const sizes = index.get(path)?.sizes;
-      return sizes === undefined ? [] : [[path, { stamp, sizes }] as const];
+      return sizes === undefined ? [] : [[kept, { stamp, sizes }] as const];
     }),
   );
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { fieldAt } from '../../src/editor/fields.js';
 import { type JsonSchema, schemaOf } from '../../src/editor/schema-at.js';
 import type { Role } from '../../src/read/folder.js';
+import { fieldAt } from '../../src/read/name-fields.js';
 
 /** The table of fields that hold names, held against the format: none may be forgotten when a field is added. */
 

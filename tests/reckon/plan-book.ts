@@ -35,6 +35,7 @@ export function planned(
     people: new Map(),
     instruments: new Map(),
     audiences: new Map(),
+    copy: null,
     systems,
     entries: entriesOf(moves),
     series: new Map(),

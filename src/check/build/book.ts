@@ -1,13 +1,13 @@
 import type { BookFile } from '../../../schemas/book.js';
 import { type DisplayPreference, isKind, type Kind, parseWithin } from '../../quantity/index.js';
-import type { Ability, Audience, CheckedBook, Instrument, Person, Subject } from '../model.js';
+import type { Ability, Audience, CheckedBook, Copy, Instrument, Person, Subject } from '../model.js';
 import { collector, type Problem, type Report } from '../problem.js';
 import { claimOf, dayOf, intervalOf, kindOf, quantityOf, withinSaid } from './values.js';
 
 /** What book.yaml says, read. */
 export type BookHead = Pick<
   CheckedBook,
-  'id' | 'subject' | 'language' | 'currency' | 'display' | 'people' | 'instruments' | 'audiences'
+  'id' | 'subject' | 'language' | 'currency' | 'display' | 'people' | 'instruments' | 'audiences' | 'copy'
 >;
 
 /** Reads book.yaml. Parts of it that are wrong are reported and left out. */
@@ -25,6 +25,7 @@ export function buildBook(file: BookFile): {
     people: mapOf(file.people, buildPerson),
     instruments: mapOf(file.instruments, (id, instrument) => buildInstrument(id, instrument, report)),
     audiences: mapOf(file.audiences, buildAudience),
+    copy: file.copy === undefined ? null : buildCopy(file.copy),
   };
   return { head, problems };
 }
@@ -108,6 +109,16 @@ function buildAbility(
     kind,
     range: low !== null && high !== null ? { low, high } : null,
     accuracy: accuracy?.ok === true ? { ...accuracy.within, written } : null,
+  };
+}
+
+function buildCopy(copy: NonNullable<BookFile['copy']>): Copy {
+  return {
+    for: copy.for,
+    without: copy.without ?? [],
+    alsoPrivate: copy['also-private'] ?? false,
+    evidenceLeftOut: copy['evidence-left-out'] ?? false,
+    noTotalsOf: copy['no-totals-of'] ?? [],
   };
 }
 

@@ -1,10 +1,12 @@
 import { isIP } from 'node:net';
+import { OWNER } from '../../audience/policy.js';
 import { findBook } from '../book-root.js';
 import type { Run } from '../command.js';
+import { audienceGiven } from '../copy.js';
 import { dayGiven, todayOf } from '../day.js';
 import type { Effects } from '../effects.js';
 import { openLiveSite } from '../live-site.js';
-import { asSeenFrom, problemsText, SHOWS_ALL } from '../problems.js';
+import { asSeenFrom, problemsText } from '../problems.js';
 import { EXIT, Refusal } from '../refusal.js';
 import { takeEntry } from '../take-entry.js';
 import { newWord, type TakeIn } from './entries.js';
@@ -17,7 +19,13 @@ export const serve: Run = async (given, effects) => {
   const port = readPort(given.value('port'));
   const address = readAddress(given.value('host'));
   todayOf(effects);
-  const site = await openLiveSite({ root, today: () => todayOf(effects), asOf: dayGiven(given, 'as-of') });
+  const audience = audienceGiven(given);
+  const site = await openLiveSite({
+    root,
+    today: () => todayOf(effects),
+    asOf: dayGiven(given, 'as-of'),
+    audience,
+  });
   const shown: Shown = { ...site, diagnostics: () => asSeenFrom(effects.cwd, root, site.diagnostics()) };
   const fault = faultTeller(effects);
   const word = newWord();
@@ -34,10 +42,10 @@ export const serve: Run = async (given, effects) => {
   const base = `http://${hostOf(address)}:${server.port}/`;
   effects.out(`${base}\n`);
   effects.err('Saved files show at once. Ctrl-C ends it.\n');
-  effects.err(`To write an entry there, on a phone as well as here: ${base}write.html#word=${word}\n`);
+  if (audience === OWNER)
+    effects.err(`To write an entry there, on a phone as well as here: ${base}write.html#word=${word}\n`);
   if (address !== null)
     effects.err('Everybody in that network can read the book now, and what is sent is not enciphered.\n');
-  if (site.asksToHide()) effects.err(SHOWS_ALL);
   tell();
   await effects.interrupted();
   await watching.close();

@@ -1,9 +1,10 @@
-import type { Role } from '../read/folder.js';
-import type { PathPart } from '../read/thorough.js';
+import type { Role } from './folder.js';
+import type { PathPart } from './thorough.js';
 
 /**
  * Where in the files of a book names stand: which field declares one, which field names one. Everything that the
- * editor does with names (completing, going to, renaming) comes from this one table.
+ * editor does with names (completing, going to, renaming), and everything that a copy for an audience must not name
+ * any more, comes from this one table.
  */
 
 /** What a name is a name of. Everything that a system declares shares one set: `system.name`. */

@@ -1,0 +1,113 @@
+import { isCurrency } from '../quantity/index.js';
+
+/** Words that a text must not have: found as whole words, in any case and however they are joined. */
+
+/** A word, or several, and what is written instead. */
+export interface Secret {
+  readonly text: string;
+  readonly says: string;
+}
+
+/** Takes secrets out of a text. */
+export type Scrub = (text: string) => string;
+
+/** What stands between the words of a name: blanks, or what joins them in a file's name, an address or Markdown. */
+const JOINT = '[\\s_.+*>-]*';
+const EDGE = { before: '(?<![\\p{L}\\p{N}])', after: '(?![\\p{L}\\p{N}])' };
+
+/**
+ * Makes what takes these secrets out of texts. Longer ones come first, so that a whole name is not taken for one of its
+ * words.
+ */
+export function scrubOf(secrets: readonly Secret[]): Scrub {
+  const says = new Map<string, string>();
+  for (const { text, says: word } of secrets) {
+    const plain = plainOf(text);
+    if (plain !== '' && !says.has(plain)) says.set(plain, word);
+  }
+  if (says.size === 0) return (text) => text;
+  const forms = [...new Set(secrets.map(({ text }) => wordsOf(text)).filter((words) => words.length > 0))]
+    .sort((a, b) => b.join('').length - a.join('').length)
+    .map((words) => words.map(escaped).join(JOINT));
+  const found = new RegExp(`${EDGE.before}(?:${forms.join('|')})${EDGE.after}`, 'giu');
+  return (text) =>
+    text.normalize('NFC').replace(found, (match, offset: number, whole: string) => {
+      const word = says.get(plainOf(match)) ?? '';
+      return beginsSentence(whole, offset) ? word.charAt(0).toUpperCase() + word.slice(1) : word;
+    });
+}
+
+function wordsOf(text: string): readonly string[] {
+  return text.normalize('NFC').match(/[\p{L}\p{N}\p{M}]+/gu) ?? [];
+}
+
+function plainOf(text: string): string {
+  return wordsOf(text).join(' ').toLowerCase();
+}
+
+function escaped(text: string): string {
+  return text.replaceAll(/[\\^$.*+?()[\]{}|/]/g, '\\$&');
+}
+
+function beginsSentence(text: string, offset: number): boolean {
+  return /(?:^|[.!?]\s+|\n\s*\n)$/.test(text.slice(Math.max(0, offset - 40), offset));
+}
+
+const AMOUNT = '\\d(?:[\\d.,\u00a0\u202f ]*\\d)?(?:[.,][-–])?';
+const MONEY = new RegExp(
+  `(?<![\\p{L}\\d])(?:(?:[-−–+]\\s?)?${AMOUNT}\\s?(?<behind>\\p{Sc}|[A-Z]{3}(?![\\p{L}\\d])|euros?(?!\\p{L}))|(?<before>\\p{Sc}|[A-Z]{3})\\s?${AMOUNT})`,
+  'giu',
+);
+
+/** Takes amounts of money out of a text: those with a sign or a code of a currency. */
+export function withoutMoney(text: string): string {
+  return text.replace(MONEY, (match, ...rest) => {
+    const { behind, before } = rest.at(-1) as { readonly behind?: string; readonly before?: string };
+    const currency = behind ?? before ?? '';
+    const isMoney = /^(?:\p{Sc}|euros?)$/iu.test(currency) || isCurrency(currency);
+    return isMoney ? 'an amount' : match;
+  });
+}
+
+/** Words that some texts use in small letters, so that they are nobody's name. */
+export function commonWords(texts: readonly string[]): ReadonlySet<string> {
+  const found = new Set<string>();
+  for (const text of texts)
+    for (const [word] of text.normalize('NFC').matchAll(/(?<=^|[\s(“‘])\p{Ll}{3,}(?=[\s.,;:!?)’”]|$)/gmu))
+      found.add(word);
+  return found;
+}
+
+/** The words of a name that by themselves can only mean it: those that nobody writes in small letters. */
+export function tellingWords(name: string, common: ReadonlySet<string>): readonly string[] {
+  const words = wordsOf(name);
+  if (words.length < 2) return [];
+  return words.filter(
+    (word) => /^\p{Lu}\p{L}{2,}$/u.test(word) && !common.has(word.toLowerCase()) && !ADDRESS.has(word),
+  );
+}
+
+/** Forms of address, and the article of a name. */
+const ADDRESS: ReadonlySet<string> = new Set([
+  'The',
+  'Mrs',
+  'Miss',
+  'Messrs',
+  'Captain',
+  'Doctor',
+  'Ltd',
+  'And',
+]);
+
+/** A serial number that is long enough not to be met by chance. */
+export function isTelling(serial: string): boolean {
+  return serial.trim().length >= 4 && /\d/.test(serial);
+}
+
+/** Takes names out of a text that stand there letter by letter, and not as a piece of a longer one. */
+export function exactly(names: readonly string[], says: string): Scrub {
+  const forms = [...new Set(names)].sort((a, b) => b.length - a.length).map(escaped);
+  if (forms.length === 0) return (text) => text;
+  const found = new RegExp(`(?<![\\p{L}\\p{N}-])(?:${forms.join('|')})(?![\\p{L}\\p{N}-])`, 'gu');
+  return (text) => text.replace(found, says);
+}
