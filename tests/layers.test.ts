@@ -15,6 +15,7 @@ const LAYERS: Readonly<
   'src/quantity': { from: [] },
   'src/read': { from: ['schemas'] },
   'src/check': { from: ['schemas', 'src/quantity', 'src/read'] },
+  'src/audience': { from: ['schemas', 'src/quantity', 'src/read', 'src/check'] },
   'src/reckon': { from: ['schemas', 'src/quantity', 'src/check'] },
   'src/find': { from: ['src/quantity'], types: ['src/reckon'] },
   'src/draft': { from: ['src/quantity', 'src/check'], types: ['schemas', 'src/reckon'] },

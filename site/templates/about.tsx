@@ -17,6 +17,7 @@ export function About({ view }: TemplateProps<AboutView>): VNode {
             {since}, as of {dayWords(view.asOf)}. Every figure leads back to the entry in which it was
             written.
           </p>
+          {view.copy === null ? null : <p>{view.copy}</p>}
           <p>
             The record keeps what somebody <em>stated</em> apart from what was <em>found</em>. A statement is
             called a spec. For each spec it says on what basis it was made, what bears on it since, and how it

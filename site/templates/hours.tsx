@@ -8,16 +8,18 @@ import { DataTable, Leaf, Masthead, Ref } from './pieces.js';
 export function Hours({ view }: TemplateProps<HoursView>): VNode {
   return (
     <>
-      <Masthead kind={<p>{view.total} in all</p>} title="Hours and money">
+      <Masthead kind={view.total === null ? undefined : <p>{view.total} in all</p>} title="Hours and money">
         <p class="soft">Money is added within one currency only.</p>
       </Masthead>
-      <Leaf heading="Hours" id="hours" note={view.total}>
-        <div class="amounts">
-          <Amounts title="By system" of="Hours" rows={view.bySystem} />
-          <Amounts title="By month" of="Hours" rows={view.byMonth} />
-          <Amounts title="By person" of="Hours" rows={view.byPerson} />
-        </div>
-      </Leaf>
+      {view.total !== null && (
+        <Leaf heading="Hours" id="hours" note={view.total}>
+          <div class="amounts">
+            <Amounts title="By system" of="Hours" rows={view.bySystem} />
+            <Amounts title="By month" of="Hours" rows={view.byMonth} />
+            <Amounts title="By person" of="Hours" rows={view.byPerson} />
+          </div>
+        </Leaf>
+      )}
       {view.money.map((money) => (
         <Leaf heading={`Money, ${money.currency}`} id={`money-${money.currency}`} note={money.total}>
           <div class="amounts">

@@ -72,12 +72,19 @@ ${page.scripts.map((script) => `<script src="${page.root}${script}" defer></scri
 <a class="skip" href="#contents">Skip to the contents</a>
 ${header(frame, page)}
 <main id="contents" tabindex="-1">
-${contents}
+${page.path === paths.now ? copyNote(frame) : ''}${contents}
 </main>
 ${footer(frame, page)}
 </body>
 </html>
 `;
+}
+
+/** For whom a copy is and what it lacks, on its first page; every page says it at its foot. */
+function copyNote({ copy }: SiteFrame): string {
+  return copy === null
+    ? ''
+    : `<p class="copy-note"><strong>${escapeHtml(copy.for)}</strong> ${escapeHtml(copy.lacks)}</p>\n`;
 }
 
 function header(frame: SiteFrame, page: ShellPage): string {
@@ -97,7 +104,7 @@ function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page
 
 function footer(frame: SiteFrame, page: ShellPage): string {
   return `<footer class="foot">
-${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.reference}">Format reference</a></p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
+${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.reference}">Format reference</a></p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
 local codes and licensed people come first. Made with Ribband.</p>
 </footer>`;
 }

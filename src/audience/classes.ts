@@ -63,8 +63,11 @@ function isSerial(role: Role, path: Path): boolean {
   return role === 'book' && path.length === 3 && path[1] === 'particulars' && /\bserial\b/i.test(name);
 }
 
+const split = new Map<string, readonly string[]>();
+
 function fits(pattern: string, path: Path): boolean {
-  const steps = pattern.split('/');
+  const steps = split.get(pattern) ?? pattern.split('/');
+  split.set(pattern, steps);
   return (
     steps.length === path.length && steps.every((step, index) => step === '*' || step === String(path[index]))
   );

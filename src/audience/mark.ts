@@ -3,7 +3,7 @@ import { BASES } from '../../schemas/common.js';
 import type { EntryFile } from '../../schemas/entry.js';
 import type { SystemFile } from '../../schemas/system.js';
 import { TOLD } from '../check/inline.js';
-import type { Basis } from '../check/model.js';
+import type { Basis, Hideable } from '../check/model.js';
 import type { ParsedFile } from '../check/parse.js';
 import { parseQuantity } from '../quantity/index.js';
 import { isOwnersOwn } from './classes.js';
@@ -62,7 +62,7 @@ export function withCopyMark(
   );
 }
 
-function hidesSingleThings(written: readonly ParsedFile[], { hidesSystems }: Policy): boolean {
+function hidesSingleThings(written: readonly ParsedFile[], { hides, hidesSystems }: Policy): boolean {
   if (hidesSystems.size > 0) return true;
   return written.some(
     ({ source: { role }, data }) =>
@@ -71,6 +71,7 @@ function hidesSingleThings(written: readonly ParsedFile[], { hidesSystems }: Pol
         ({ path, part, value }) =>
           part === 'value' &&
           value !== false &&
+          !hides.has(value as Hideable) &&
           path.some((_, index) => isOwnersOwn(role, path.slice(0, index + 1))),
       ),
   );

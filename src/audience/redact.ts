@@ -1,4 +1,5 @@
 import type { BookFile } from '../../schemas/book.js';
+import type { EntryFile } from '../../schemas/entry.js';
 import { checkParsed } from '../check/check.js';
 import { CODES } from '../check/codes.js';
 import { type ParsedFile, type ParseMemory, parseFiles } from '../check/parse.js';
@@ -67,8 +68,8 @@ export async function redactBook(
       return { ok: false, file: first.at.file, why: first.message };
     files = less;
   }
-  files = withoutPartialSums(files, written);
-  const counts = { before: await tally(written), after: await tally(await Promise.all(files.map(parsedOf))) };
+  files = withoutPartialWeights(withoutPartialCosts(files, written), written);
+  const counts = { before: tally(written), after: tally(await Promise.all(files.map(parsedOf))) };
   const marked = files.map((file) => withStricterNeeds(file, policy));
   const spoken = spokenFor(marked, written, policy, folder);
   return {
@@ -101,17 +102,41 @@ function withoutWrong(files: readonly DraftFile[], wrong: readonly Problem[]): r
   });
 }
 
-/** The weights are a sum of the plan and of the parts that were told of: with some of those gone it would be another. */
-function withoutPartialSums(
+/** What a part cost is a sum over all that was told of it: where one of those is not shown, none is. */
+function withoutPartialCosts(
+  files: readonly DraftFile[],
+  written: readonly ParsedFile[],
+): readonly DraftFile[] {
+  const before = costsByPart(written);
+  const after = costsByPart(files);
+  return files.map((file) => {
+    const partial = partsOf(file).flatMap(({ part, cost }, index) =>
+      cost !== undefined && after.get(part) !== before.get(part) ? [['parts', index, 'cost']] : [],
+    );
+    return partial.length === 0 ? file : (without(file, partial) ?? file);
+  });
+}
+
+type Parts = NonNullable<EntryFile['parts']>;
+
+function partsOf({ data }: { readonly data: unknown }): Parts {
+  return (data as Partial<EntryFile>).parts ?? [];
+}
+
+function costsByPart(files: readonly { readonly data: unknown }[]): ReadonlyMap<string, number> {
+  const counts = new Map<string, number>();
+  for (const { part, cost } of files.flatMap(partsOf))
+    if (cost !== undefined) counts.set(part, (counts.get(part) ?? 0) + 1);
+  return counts;
+}
+
+/** The weights are a sum of the plan and of the parts that were told of: with some of those gone it is another. */
+function withoutPartialWeights(
   files: readonly DraftFile[],
   written: readonly ParsedFile[],
 ): readonly DraftFile[] {
   const weighed = (all: readonly { readonly data: unknown }[]) =>
-    all
-      .flatMap(
-        ({ data }) => (data as { readonly parts?: readonly { readonly mass?: unknown }[] }).parts ?? [],
-      )
-      .filter(({ mass }) => mass !== undefined).length;
+    all.flatMap(partsOf).filter(({ mass }) => mass !== undefined).length;
   return weighed(files) === weighed(written) ? files : files.filter(({ role }) => role !== 'weights-plan');
 }
 

@@ -78,8 +78,18 @@ function isFree(type: Type): boolean {
   );
 }
 
+const known = new Map<string, readonly Type[]>();
+
 /** What may stand at a path, with choices and what may be left out opened up. */
 function typesAt(role: Role, path: Path): readonly Type[] {
+  // All items of a list are alike; books have hundreds of thousands of places, and the format some hundred.
+  const name = `${role}/${path.map((step) => (typeof step === 'number' ? 0 : step)).join('/')}`;
+  const types = known.get(name) ?? typesBelow(role, path);
+  known.set(name, types);
+  return types;
+}
+
+function typesBelow(role: Role, path: Path): readonly Type[] {
   return path.reduce<readonly Type[]>(
     (types, step) => types.flatMap((type) => stepInto(type, step)).flatMap(opened),
     opened(SCHEMAS[role]),

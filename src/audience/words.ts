@@ -29,12 +29,28 @@ export function scrubOf(secrets: readonly Secret[]): Scrub {
   const forms = [...new Set(secrets.map(({ text }) => wordsOf(text)).filter((words) => words.length > 0))]
     .sort((a, b) => b.join('').length - a.join('').length)
     .map((words) => words.map(escaped).join(JOINT));
-  const found = new RegExp(`${EDGE.before}(?:${forms.join('|')})${EDGE.after}`, 'giu');
+  const found = new RegExp(
+    `${EDGE.before}(?<article>(?:the|an?)\\s+)?(?<name>${forms.join('|')})${EDGE.after}`,
+    'giu',
+  );
+  const twice = new RegExp(`(${[...new Set(says.values())].map(escaped).join('|')})(?:\\s+\\1)+`, 'giu');
   return (text) =>
-    text.normalize('NFC').replace(found, (match, offset: number, whole: string) => {
-      const word = says.get(plainOf(match)) ?? '';
-      return beginsSentence(whole, offset) ? word.charAt(0).toUpperCase() + word.slice(1) : word;
-    });
+    text
+      .normalize('NFC')
+      .replace(found, (_match, ...rest) => {
+        const { article = '', name = '' } = rest.at(-1) as {
+          readonly article?: string;
+          readonly name?: string;
+        };
+        const word = says.get(plainOf(name)) ?? '';
+        // "the seller's list" becomes "someone's list", and not "the someone's list".
+        const said = /^(?:an?|the|someone)\b/i.test(word) ? word : article + word;
+        return beginsSentence(rest.at(-2) as string, rest.at(-3) as number)
+          ? said.charAt(0).toUpperCase() + said.slice(1)
+          : said;
+      })
+      // Two words of one name, or two names in a row, are told as one.
+      .replace(twice, '$1');
 }
 
 function wordsOf(text: string): readonly string[] {

@@ -90,6 +90,7 @@ interface Refreshing {
   readonly root: string;
   readonly today: string;
   readonly asOf: string | null;
+  readonly audience: string;
   readonly read: ReadMemory;
   readonly memory: CheckMemory;
   readonly cache: Cache;

@@ -14,9 +14,7 @@ export {
 export { substitute } from './formula/substitute.js';
 export { type Interval, parseInterval, printInterval } from './interval.js';
 export { ALL_KINDS, aKind, differenceKind, isKind, type Kind } from './kinds.js';
-
 export { type Money, parseMoney } from './money.js';
-
 export { looksLikeQuantity, parseQuantity } from './parse.js';
 export {
   type DisplayPreference,

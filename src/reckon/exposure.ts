@@ -29,6 +29,8 @@ export interface Countables {
   readonly parts: ReadonlyMap<string, PartState>;
   readonly items: ReadonlyMap<string, ItemState>;
   readonly currency: string | null;
+  /** Of what no sum is given, since some of its parts are not in the book that is shown. */
+  readonly noTotalsOf: readonly ('cost' | 'hours')[];
 }
 
 /**
@@ -61,13 +63,15 @@ function exposureOf(state: SpecState, dependents: readonly Dependent[], countabl
 /** Money and hours in some dependents: each part and each item once, by however many ways it is reached. */
 export function atStake(
   dependents: readonly Dependent[],
-  { parts, items }: Pick<Countables, 'parts' | 'items'>,
+  { parts, items, noTotalsOf }: Omit<Countables, 'currency'>,
 ): Pick<Exposure, 'money' | 'hours'> {
   const ids = (sort: Dependent['sort']) =>
     dependents.filter((dependent) => dependent.sort === sort).map((dependent) => dependent.id);
   return {
-    money: moneyIn(ids('part').flatMap((id) => parts.get(id) ?? [])),
-    hours: ids('item').reduce((hours, id) => hours + (items.get(id)?.opened.size?.si ?? 0) / 3600, 0),
+    money: noTotalsOf.includes('cost') ? [] : moneyIn(ids('part').flatMap((id) => parts.get(id) ?? [])),
+    hours: noTotalsOf.includes('hours')
+      ? 0
+      : ids('item').reduce((hours, id) => hours + (items.get(id)?.opened.size?.si ?? 0) / 3600, 0),
   };
 }
 

@@ -82,7 +82,12 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
   );
   const decisions = decisionStates(decided, base);
   const upkeep = upkeepStates(book, facts, asOf);
-  const exposed = exposures(specs, graph, derived, { parts, items, currency: book.currency });
+  const noTotalsOf = book.copy?.noTotalsOf ?? [];
+  // Of a sum that lacks some of its parts nothing is said.
+  const counted = noTotalsOf.includes('hours')
+    ? book.entries.map((entry) => ({ ...entry, hours: [] }))
+    : book.entries;
+  const exposed = exposures(specs, graph, derived, { parts, items, currency: book.currency, noTotalsOf });
   return {
     asOf,
     book,
@@ -97,8 +102,8 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     parts,
     items,
     decisions,
-    hours: hoursRollup(book.entries),
-    money: moneyRollup(book.entries),
+    hours: hoursRollup(counted),
+    money: noTotalsOf.includes('cost') ? [] : moneyRollup(book.entries),
     exposures: exposed,
     affected: (refs) => affectedBy(refs, graph, derived),
     upkeep,
@@ -114,7 +119,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
       decisions,
       exposures: exposed,
     }),
-    work: workPlan(book.entries, items, parts, asOf),
+    work: workPlan(counted, items, parts, asOf),
     power,
     weights,
   };

@@ -3,6 +3,7 @@ import type { Reading, TestRun } from '../check/model.js';
 import type { DisplayPreference } from '../quantity/index.js';
 import type { Reckoning, TestResult, TimelinePoint } from '../reckon/model.js';
 import type { Trend } from '../reckon/trend-model.js';
+import { copyFor, copyLacks } from './copy-words.js';
 import { type Digests, digestBook } from './digests.js';
 import { type Links, linksFrom } from './links.js';
 import type { PhotoIndex } from './photo-index.js';
@@ -45,6 +46,8 @@ export interface SiteFrame {
   readonly asOf: string;
   /** Parts of the site that this book has nothing for. */
   readonly without: readonly Section[];
+  /** What a copy made for an audience says of itself; null for the owner's own book. */
+  readonly copy: { readonly for: string; readonly lacks: string } | null;
 }
 
 /** All that pages are made from, with the look-ups that more than one of them needs. */
@@ -79,7 +82,7 @@ export interface SiteSource {
 
 /** What every page of a book shows around its contents. */
 export function frameOf(reckoning: Reckoning): SiteFrame {
-  const { subject, language } = reckoning.book;
+  const { subject, language, copy } = reckoning.book;
   const built = subject.built === null ? null : `built ${subject.built}`;
   return {
     subject: subject.name,
@@ -87,6 +90,7 @@ export function frameOf(reckoning: Reckoning): SiteFrame {
     language,
     asOf: reckoning.asOf,
     without: emptySections(reckoning),
+    copy: copy === null ? null : { for: copyFor(copy), lacks: copyLacks(copy).join(' ') },
   };
 }
 
@@ -112,11 +116,14 @@ export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteS
   };
 }
 
-function emptySections({ upkeep, power, weights }: Reckoning): readonly Section[] {
+function emptySections({ book, upkeep, power, weights, hours, money }: Reckoning): readonly Section[] {
   const empty: readonly (readonly [Section, boolean])[] = [
     ['upkeep', upkeep.size === 0],
     ['power', power === null],
     ['weights', weights === null],
+    // Who was given a copy has nothing to write, and need not be shown where nothing is shown.
+    ['write', book.copy !== null],
+    ['hours', book.copy !== null && hours.total === 0 && money.length === 0],
   ];
   return empty.filter(([, isEmpty]) => isEmpty).map(([section]) => section);
 }

@@ -75,7 +75,7 @@ export function sitePages({
     ...powerPages(site),
     ...weightsPages(site),
     hoursPage(site),
-    ...writePages(site, reference, entryModeline),
+    ...(site.reckoning.book.copy === null ? writePages(site, reference, entryModeline) : []),
     aboutPage(site),
     notFoundPage(site, pathPrefix),
     ...referencePages(site, reference),

@@ -46,7 +46,10 @@ const SORT_WORD: Readonly<Record<DependentSort, readonly [one: string, many: str
 const SORTS = Object.keys(SORT_WORD) as readonly DependentSort[];
 
 function stakeOf(dependents: readonly Dependent[], reckoning: Reckoning): Stake {
-  const { money, hours } = atStake(dependents, reckoning);
+  const { money, hours } = atStake(dependents, {
+    ...reckoning,
+    noTotalsOf: reckoning.book.copy?.noTotalsOf ?? [],
+  });
   const counted = dependents.filter((dependent) => !isTakenBack(dependent, reckoning));
   const takenBack = dependents.length - counted.length;
   const kinds = SORTS.flatMap((sort) => {

@@ -13,7 +13,7 @@ export interface Live {
 const EDITS = 11;
 const [root = '', path = ''] = process.argv.slice(2);
 const { openLiveSite } = await loadLiveSite();
-const site = await openLiveSite({ root, today: () => TODAY, asOf: null });
+const site = await openLiveSite({ root, today: () => TODAY, asOf: null, audience: 'owner' });
 const page = `entries/${path.slice(path.lastIndexOf('/') + 1).replace(/\.md$/, '.html')}`;
 const text = readFileSync(join(root, path), 'utf8');
 

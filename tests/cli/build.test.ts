@@ -19,7 +19,7 @@ const QUIET = `---
 date: 2026-04-19
 title: Quiet
 systems: [house-dc]
-private: [cost]
+private: [entry]
 ---
 `;
 
@@ -96,19 +96,45 @@ describe('ribband build', () => {
     expect(snapshot(join(cwd, '_site'))).toEqual(before);
   });
 
-  it.each([
-    ['private', { 'entries/2026/2026-04-19-quiet.md': QUIET }],
-    ['audiences', { 'book.yaml': `${BOOK['book.yaml']}audiences: { public: { hides: [cost] } }\n` }],
-  ])('says that it shows everything where the book has `%s`, every time', async (_what, files) => {
-    const cwd = book(files);
-    const said = 'This site shows everything, also what `private` and `audiences` name.\n';
-    for (let time = 0; time < 2; time++) {
-      const ran = await run(['build'], { cwd });
-      expect(ran.code).toBe(0);
-      expect(ran.err.endsWith(said)).toBe(true);
+  it('makes a copy for an audience beside the site of the owner, with what is hidden left out', async () => {
+    const bought = 'entries/2026/2026-04-18-capacity-test.md';
+    const cwd = book({
+      'book.yaml': (BOOK['book.yaml'] ?? '').replace('the owner', 'Wil Quillon'),
+      [bought]: (BOOK[bought] ?? '').replace('1480.00', '1477.35'),
+      'entries/2026/2026-04-19-quiet.md': QUIET,
+    });
+    expect((await run(['build'], { cwd })).code).toBe(0);
+    const own = snapshot(join(cwd, '_site'));
+    const ran = await run(['build', '--for', 'buyer'], { cwd });
+    expect([ran.code, ran.err]).toEqual([0, '1 warning in the book; `ribband check` tells more.\n']);
+    expect(ran.out).toMatch(/ pages in _site-buyer: /);
+    expect(snapshot(join(cwd, '_site'))).toEqual(own);
+    const texts = (folder: string) =>
+      Object.values(snapshot(join(cwd, folder)))
+        .map(([text]) => text)
+        .join('\n');
+    for (const hidden of ['1477', 'Quillon', 'Quiet<']) {
+      expect(texts('_site'), hidden).toContain(hidden);
+      expect(texts('_site-buyer'), hidden).not.toContain(hidden);
     }
-    const without = await run(['build'], { cwd: book() });
-    expect(without.err).not.toContain('shows everything');
+    expect(texts('_site-buyer')).toContain('A copy of the record, made for a buyer.');
+    expect(texts('_site-buyer')).toContain(
+      'Money, suppliers, the names of people and what the owner keeps private',
+    );
+    const again = await run(['build', '--for', 'buyer'], { cwd });
+    expect(again.out).toContain(': nothing has changed, ');
+  });
+
+  it('knows no other audiences than those of the book and the usual ones', async () => {
+    const cwd = book({ 'book.yaml': `${BOOK['book.yaml']}audiences: { insurer: { hides: [cost] } }\n` });
+    const ran = await run(['build', '--for', 'insurrer'], { cwd });
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toContain(
+      'Nobody is called `insurrer` here: a copy is made for owner, public, buyer, surveyor, insurer.',
+    );
+    expect(ran.err).toContain('Did you mean `insurer`?');
+    expect(existsSync(join(cwd, '_site-insurrer'))).toBe(false);
+    expect((await run(['build', '--for', 'insurer'], { cwd })).code).toBe(0);
   });
 
   it('shows the state of an earlier day', async () => {

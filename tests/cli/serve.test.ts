@@ -493,17 +493,6 @@ describe('ports', () => {
     });
   });
 
-  it('says once that it shows everything where an entry has `private`', async () => {
-    const entry = 'entries/2026/2026-03-01-looked.md';
-    const serving = await serve(
-      book({ [entry]: (BOOK[entry] ?? '').replace('systems:', 'private: [cost]\nsystems:') }),
-    );
-    const { err } = await serving.stop();
-    expect(err.split('This site shows everything, also what `private` and `audiences` name.\n')).toHaveLength(
-      2,
-    );
-  });
-
   it('with none asked for, the first free one is taken', async () => {
     const first = await serve(book());
     const second = await serve(book());

@@ -48,6 +48,7 @@ describe('the table of fields that hold names', () => {
       // The name of the book, and names of audiences, are named nowhere else.
       'book: audiences/a.b@',
       'book: book',
+      'book: copy/for',
       // Figures of an option, and conditions, are words and no names of the book.
       'entry: decisions/0/options/0/figures/a.b@',
       'entry: measurements/0/under/a.b@',

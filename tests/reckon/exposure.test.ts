@@ -123,7 +123,11 @@ describe('what rests on a spec', () => {
         const items = new Map(
           ids.map((id) => [id, { opened: { size: { si: power(id) * 3600 } } } as unknown as ItemState]),
         );
-        const { money, hours } = atStake(dependentsOf('s.n0', made.graph, new Set()), { parts, items });
+        const { money, hours } = atStake(dependentsOf('s.n0', made.graph, new Set()), {
+          parts,
+          items,
+          noTotalsOf: [],
+        });
         const reached = [...reachable(made, START)];
         const sum = (sort: DependentSort) =>
           reached

@@ -34,7 +34,12 @@ async function cameraJpeg(): Promise<Buffer> {
 function request(name: string, bytes: Uint8Array | string): PhotoRequest {
   const source = join(folder, 'in', name);
   writeFileSync(source, bytes);
-  return { path: `photos/${name}`, source, stamp: `${statSync(source).mtimeMs} ${bytes.length}` };
+  return {
+    path: `photos/${name}`,
+    kept: `photos/${name}`,
+    source,
+    stamp: `${statSync(source).mtimeMs} ${bytes.length}`,
+  };
 }
 
 describe('publishing photos', () => {

@@ -66,7 +66,7 @@ function reference(): ReferenceInput {
 export async function buildInto(out: string, bookFolder: string): Promise<readonly string[]> {
   const book = await loadBook(bookFolder);
   const requests = readFolder(bookFolder).attachments.map(({ path, stamp }) => {
-    return { path, stamp, source: join(bookFolder, path) };
+    return { path, kept: path, stamp, source: join(bookFolder, path) };
   });
   const none = { folder: null, load: () => null, save: () => undefined };
   const photos = await publishPhotos(requests, none);

@@ -54,7 +54,7 @@ function differences(one: string, other: string): string[] {
 
 function build(root: string, out: string, more: { readonly today?: string; readonly asOf?: string } = {}) {
   const { today = TODAY, asOf = null } = more;
-  return buildSite({ root, out, today, asOf, pathPrefix: '/', progress: () => undefined });
+  return buildSite({ root, out, today, asOf, audience: 'owner', pathPrefix: '/', progress: () => undefined });
 }
 
 let root = '';

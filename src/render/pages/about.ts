@@ -11,6 +11,8 @@ import { BASIS_MEANS, STANDING_MEANS, STANDING_ORDER } from '../words.js';
 /** The words of the record, explained to somebody who has not seen one. */
 export interface AboutView {
   readonly subject: string;
+  /** For whom a copy is made and what it lacks; null for the owner's own book. */
+  readonly copy: string | null;
   readonly asOf: string;
   readonly entries: number;
   readonly readings: number;
@@ -34,8 +36,10 @@ export interface AboutView {
 /** Makes the page about the record. */
 export function aboutPage(site: Site): Page {
   const { book, readings, asOf } = site.reckoning;
+  const { copy } = site.frame;
   const view: AboutView = {
     subject: book.subject.name,
+    copy: copy === null ? null : `${copy.for} ${copy.lacks}`,
     asOf,
     entries: book.entries.length,
     readings: readings.length,

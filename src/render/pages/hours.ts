@@ -16,7 +16,8 @@ export interface AmountRow {
 
 /** Hours and money, by what they went to. */
 export interface HoursView {
-  readonly total: string;
+  /** Null where no hours are shown. */
+  readonly total: string | null;
   readonly bySystem: readonly AmountRow[];
   readonly byMonth: readonly AmountRow[];
   readonly byPerson: readonly AmountRow[];
@@ -40,7 +41,7 @@ export function hoursPage(site: Site): Page {
       showHours,
     );
   const view: HoursView = {
-    total: showHours(hours.total),
+    total: hours.total === 0 && site.frame.copy !== null ? null : showHours(hours.total),
     bySystem: byAmount(hoursOf(hours.bySystem, links.system)),
     byMonth: hoursOf(hours.byMonth, monthLink),
     byPerson: byAmount(hoursOf(hours.byPerson, (id) => ({ text: personName(site, id) ?? id, href: null }))),
@@ -51,7 +52,10 @@ export function hoursPage(site: Site): Page {
         total: show(row.total),
         bySystem: byAmount(amounts(row.bySystem, links.system, show)),
         byMonth: amounts(row.byMonth, monthLink, show),
-        bySupplier: byAmount(amounts(row.bySupplier, supplierLink, show)),
+        // Where no supplier is named, one line for all of them would only say the total again.
+        bySupplier: row.bySupplier.every(({ key }) => key === '')
+          ? []
+          : byAmount(amounts(row.bySupplier, supplierLink, show)),
       };
     }),
   };
