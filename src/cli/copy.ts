@@ -1,5 +1,4 @@
 import { audienceNames, OWNER, policyOf } from '../audience/policy.js';
-import { redactBook } from '../audience/redact.js';
 import { NO_MEMORY } from '../check/check.js';
 import type { CheckedBook } from '../check/model.js';
 import { nearest } from '../check/nearest.js';
@@ -30,6 +29,7 @@ export function audienceGiven(given: Given): string {
  * like any book.
  *
  * @param checked the owner's book, without errors
+ * @param memory what is known of the owner's files, asked for where a copy is made
  * @throws Refusal where nobody is called so, or where the book does not let a copy be made that stands by itself
  */
 export async function seenBy(
@@ -40,12 +40,14 @@ export async function seenBy(
     book,
   }: { readonly folder: BookFolder; readonly reckoning: Reckoning; readonly book: CheckedBook },
   today: string,
-  memory: ParseMemory,
+  memory: () => ParseMemory,
 ): Promise<Seen> {
   if (audience === OWNER) return { folder, reckoning, pictureOf: (path) => path };
   const audiences = Object.fromEntries([...book.audiences.keys()].map((id) => [id, {}]));
   if (policyOf({ audiences }, audience) === null) throw unknown(audience, audienceNames({ audiences }));
-  const made = await redactBook(folder, audience, today, memory);
+  // What that takes (the schemas, a parser of prose) the owner's own site does not need.
+  const { redactBook } = await import('../audience/redact.js');
+  const made = await redactBook(folder, audience, today, memory());
   if (!made.ok) throw notMade(audience, made.file, made.why);
   const { redacted } = made;
   const copy = await checkAndReckon(redacted.folder, today, NO_MEMORY);

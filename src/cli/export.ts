@@ -20,7 +20,7 @@ export const exportBook: Run = async (given, effects) => {
   const { book, folder, diagnostics, reckoning: now } = await checkFolder(root, today);
   effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
   if (book === null || now === null) return EXIT.problems;
-  const memory = parseMemory(cacheOf(root));
+  const memory = () => parseMemory(cacheOf(root));
   const seen = await seenBy(audienceGiven(given), { folder, book, reckoning: now }, today, memory);
   const reckoning = asOf === today ? seen.reckoning : reckon(seen.reckoning.book, asOf);
   const document = exportDocument(reckoning, await linesOf(placesIn(reckoning), seen.folder));

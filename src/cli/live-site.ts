@@ -103,7 +103,7 @@ async function nextState(
   const folder = readFolder(root, read);
   const { book, diagnostics, reckoning: now } = await checkAndReckon(folder, today, memory);
   if (book === null || now === null) return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
-  const seen = await seenBy(audience, { folder, book, reckoning: now }, today, memory);
+  const seen = await seenBy(audience, { folder, book, reckoning: now }, today, () => memory);
   const reckoning = asOf === null ? seen.reckoning : reckon(seen.reckoning.book, asOf);
   const photos = await photosOf(reckoning.book, seen, cache, () => undefined);
   const pages = await pagesOf(reckoning, photos.published.index, '/', entryModelineOf(root));

@@ -163,7 +163,9 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const sources = folder.files.length;
   if (book === null || today === null) return notBuilt(diagnostics, sources);
   if (audience !== OWNER) progress(`making the copy for ${audience}`);
-  const seen = await seenBy(audience, { folder, book, reckoning: today }, options.today, parseMemory(cache));
+  const seen = await seenBy(audience, { folder, book, reckoning: today }, options.today, () =>
+    parseMemory(cache),
+  );
   const reckoning = asOf === today.asOf ? seen.reckoning : reckon(seen.reckoning.book, asOf);
   const photos = await photosOf(reckoning.book, seen, cache, progress);
   const all = [...diagnostics, ...photos.diagnostics];

@@ -37,7 +37,15 @@ it('prose made ahead gives the same site, to the byte, as prose made in its turn
     expect(ran.status, ran.stderr).toBe(0);
     rmSync(join(root, '.ribband'), { recursive: true });
     const progress = () => undefined;
-    await buildSite({ root, out: inTurn, today: TODAY, asOf: null, pathPrefix: '/', progress });
+    await buildSite({
+      root,
+      out: inTurn,
+      today: TODAY,
+      asOf: null,
+      audience: 'owner',
+      pathPrefix: '/',
+      progress,
+    });
     const [one, other] = [treeOf(ahead), treeOf(inTurn)];
     expect([...one.keys()].sort()).toEqual([...other.keys()].sort());
     expect([...one].filter(([path, text]) => other.get(path) !== text).map(([path]) => path)).toEqual([]);
