@@ -1,8 +1,16 @@
-import { type Formula, type Kind, parseFormula } from '../../quantity/index.js';
+import {
+  ALL_KINDS,
+  type Formula,
+  type Kind,
+  kindInfo,
+  parseFormula,
+  type QuantityProblem,
+} from '../../quantity/index.js';
+import { nameInForm } from '../form-slips.js';
 import * as m from '../messages.js';
 import type { Place } from '../model.js';
 import { findValueName, type Names } from '../names.js';
-import type { Report } from '../problem.js';
+import type { Report, Said } from '../problem.js';
 
 /**
  * Reads a formula over the book's points, specs and derived values.
@@ -28,13 +36,48 @@ export function readFormula(
   }
   const { problem } = result;
   const slice = { offset: problem.offset, length: problem.length };
-  if (problem.code === 'unknown-name') {
-    const name = text.slice(problem.offset, problem.offset + problem.length);
-    findValueName(names, fullName(name, system), path, (said, at) => report(said, at, { slice }));
-  } else {
-    report(m.badFormula(problem.message, problem.hint ?? null), path, { slice });
+  if (problem.code !== 'unknown-name') {
+    report(m.badFormula(problem.message, problem.hint ?? hintFor(problem, text)), path, { slice });
+    return null;
   }
+  const name = NAME.exec(text.slice(problem.offset))?.[0] ?? '';
+  const said = nameSaid(name, system, names);
+  if (said !== null) {
+    report(said, path, { slice: { offset: problem.offset, length: name.length } });
+    return null;
+  }
+  const known = text.slice(problem.offset, problem.offset + problem.length);
+  findValueName(names, fullName(known, system), path, (unknown, at) => report(unknown, at, { slice }));
   return null;
+}
+
+/** A name as somebody writes it, with what no name has in it. */
+const NAME = /^[\p{L}\d_.-]+/u;
+
+/** A name that only needs another form, or its system in front; null for all else. */
+function nameSaid(name: string, system: string | null, names: Names): Said | null {
+  const due = nameInForm(name);
+  const full = fullName(due, system);
+  if (due !== name && kindOfName(full, names) !== undefined) return m.nameForm(due);
+  if (system !== null || due.includes('.')) return null;
+  const refs = [...names.points.keys(), ...names.specs.keys(), ...names.derived.keys()];
+  const inFull = refs.filter((ref) => ref.endsWith(`.${due}`));
+  return inFull.length === 0 ? null : m.systemBefore(inFull.slice(0, 4));
+}
+
+/** How to mend what the formula's reader leaves at saying what is wrong. */
+function hintFor({ message, offset, length }: QuantityProblem, text: string): string | null {
+  if (/^[x×]$/i.test(text.slice(offset, offset + length))) return 'To multiply write `*`.';
+  if (!message.includes('plain number')) return null;
+  const kind = ALL_KINDS.filter((one) => message.includes(kindInfo(one).title))
+    .sort((a, b) => kindInfo(b).title.length - kindInfo(a).title.length)
+    .at(0);
+  const numbers = text.match(/(?<![\w.])\d+(?:\.\d+)?(?!\s*[\p{L}°%.\d])/gu) ?? [];
+  const [number = '320'] = numbers.length === 1 ? numbers : [];
+  const unit = kind === undefined ? undefined : kindInfo(kind).units[0];
+  return unit === undefined
+    ? 'Write the unit behind the number.'
+    : `Write the unit behind the number, such as \`${number} ${unit}\`.`;
 }
 
 /** `capacity` inside the file of `house-dc` means `house-dc.capacity`. */
