@@ -18,7 +18,7 @@ export function Decisions({ view }: TemplateProps<DecisionsView>): VNode {
         <Leaf
           heading="To be made anew"
           id="fallen"
-          note={view.fallen.length === 1 ? 'one no longer holds' : `${view.fallen.length} no longer hold`}
+          note={view.fallen.length === 1 ? 'one does not hold' : `${view.fallen.length} do not hold`}
         >
           {view.fallen.map((decision) => (
             <DecisionText decision={decision} level={3} entry anchor />
@@ -97,7 +97,7 @@ export function DecisionText(props: {
 
 const VERDICT: Readonly<Record<Verdict, readonly [Outcome | null, string]>> = {
   holds: ['pass', 'holds'],
-  fails: ['fail', 'no longer holds'],
+  fails: ['fail', 'does not hold'],
   undecided: ['undecided', 'undecided'],
   unknown: [null, 'cannot say'],
 };

@@ -137,7 +137,7 @@ function Fallen({ view }: { view: NowView }): VNode {
   return (
     <Leaf heading="Decide anew" id="decide-anew" note={note}>
       <DataTable
-        label="Decisions that no longer hold"
+        label="Decisions that do not hold"
         on="stack"
         columns={[
           { head: 'Decision' },

@@ -125,12 +125,14 @@ function Arrivals({ view }: { view: PlanView }): VNode {
               <Ref to={part} /> {late && <LateTag word="late" />}
             </>,
             <span>
-              {earliest === latest ? (
-                <Day on={earliest} />
-              ) : (
+              {earliest !== latest ? (
                 <>
                   <Day on={earliest} /> to <Day on={latest} />
                 </>
+              ) : late ? (
+                'any day; the promise is past'
+              ) : (
+                <Day on={earliest} />
               )}
             </span>,
             because,

@@ -53,7 +53,7 @@ function Search({ view }: { view: SearchView }): VNode {
       />
       <p id="filter-help" class="soft">
         Readings, statements, parts, work, decisions and tests. Words in any order, and numbers:{' '}
-        <i>insulation below 1 MΩ</i>, <i>between 30 and 35 mm in steering</i>, <i>seacock since 2025</i>.
+        <i>insulation below 20 MΩ</i>, <i>between 30 and 40 mm in stern-gear</i>, <i>seacock since 2025</i>.
       </p>
       <div id="filter-problems" class="find-problems" />
       <details id="filter-limits">

@@ -88,7 +88,7 @@ function Group<T, Row extends Turned<T>>(props: {
 
 const HOLDS = {
   holds: ['pass', 'holds'],
-  fails: ['fail', 'no longer holds'],
+  fails: ['fail', 'does not hold'],
   undecided: ['undecided', 'undecided'],
 } as const;
 

@@ -311,7 +311,7 @@ export const COMMANDS: readonly Command[] = [
     maxOperands: 100,
     summary: 'Find a reading, part or decision again.',
     about: [
-      'Searches every reading, statement, part, piece of work, decision and test. Words come in any order; slips of the pen and other forms of a word are forgiven. Limits all have to hold; numbers compare in any unit of their kind, by the value as read. Limits can stand among the words too: `insulation below 1 MΩ`, `between 30 and 35 mm in steering`, `seacock since 2025`.',
+      'Searches every reading, statement, part, piece of work, decision and test. Words come in any order; slips of the pen and other forms of a word are forgiven. Limits all have to hold; numbers compare in any unit of their kind, by the value as read. Limits can stand among the words too: `insulation below 20 MΩ`, `between 30 and 40 mm in stern-gear`, `seacock since 2025`.',
       'The best come first, then the newest, each with its file and line. Ends with 1 where nothing is found. The first word is the book if it is the folder of one; else it is the one here, as with the other commands.',
     ],
     options: [
@@ -349,9 +349,9 @@ export const COMMANDS: readonly Command[] = [
       AS_OF,
     ],
     examples: [
-      { run: 'ribband find seacock --below "40 mm" --since 2025', does: 'small seacocks of late' },
+      { run: 'ribband find seacock --below "40 mm" --since 2024', does: 'small seacocks of late' },
       {
-        run: 'ribband find log insulation below 1 MΩ',
+        run: 'ribband find log insulation below 20 MΩ',
         does: 'the same in plain words, of the book in ./log',
       },
       { run: 'ribband find --sort parts --system engine --as csv', does: 'for a spreadsheet' },

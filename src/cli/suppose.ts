@@ -151,7 +151,7 @@ const CASE_VERDICTS = {
 
 const VERDICTS = {
   holds: 'holds',
-  fails: 'no longer holds',
+  fails: 'does not hold',
   undecided: 'undecided',
   unknown: 'cannot say',
 } as const;

@@ -290,7 +290,7 @@ function decisionCard(id: string, { decisions }: Reckoning): Card | null {
   if (state === undefined) return null;
   const { decision, holding, undoneBy } = state;
   const unsure = 'Whether it holds cannot be told';
-  const holds = { holds: 'It still holds', fails: 'It no longer holds', undecided: unsure, unknown: unsure };
+  const holds = { holds: 'It still holds', fails: 'It does not hold', undecided: unsure, unknown: unsure };
   return {
     title: decision.question,
     name: id,

@@ -190,6 +190,11 @@ function nearOf(
   return { inside, outside };
 }
 
+/** Counts behind the verb that goes with the first of them. */
+function isOrAre(counts: readonly string[]): string {
+  return `${counts[0]?.startsWith('1 ') === true ? 'is' : 'are'} ${counts.join(', ')}`;
+}
+
 /** How many there are of each sort, the sorts in their order; `3 readings`. */
 export function countsBySort(table: Table, rows: Int32Array): string[] {
   const counts = new Uint32Array(SORTS.length);
@@ -217,9 +222,7 @@ export function whyNothing(table: Table, plan: Plan): readonly string[] {
   return without.flatMap(({ limit, rows }) => {
     if (rows.length === 0) return [];
     if (limit.range !== null) return [whyNoNumber(table, limit.range, rows)];
-    return [
-      `Without \`${limit.words}\` there ${rows.length === 1 ? 'is' : 'are'} ${countsBySort(table, rows).join(', ')}.`,
-    ];
+    return [`Without \`${limit.words}\` there ${isOrAre(countsBySort(table, rows))}.`];
   });
 }
 

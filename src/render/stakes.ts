@@ -145,7 +145,7 @@ function factsOf(reckoning: Reckoning, sort: DependentSort, id: string): readonl
   if (sort === 'decision') {
     const state = reckoning.decisions.get(id);
     if (state?.undoneBy != null) return ['taken back'];
-    return state?.holding?.verdict === 'fails' ? ['no longer holds'] : [];
+    return state?.holding?.verdict === 'fails' ? ['does not hold'] : [];
   }
   return [];
 }

@@ -311,7 +311,7 @@ describe('upkeep by running hours', () => {
   it('is overdue by hours, and due at once', () => {
     const state = due({ hours: 150 }, { meter }, '2024-04-01');
     expect(state).toMatchObject({ overdueByHours: true, overdueByDate: false, dueOn: '2024-04-01' });
-    expect(state.because).toContain('Overdue by 10 h.');
+    expect(state.because).toContain('Was due at 150 h, 10 h over: the meter shows 160 h.');
   });
 
   it('shows what the meter will show, also after it was replaced or went round', async () => {

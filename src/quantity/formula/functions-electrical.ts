@@ -173,7 +173,7 @@ const allowableCurrentInEngineSpace: TradeFunction = {
   arguments: TABLE_ARGUMENTS,
   gives: 'current',
   relation: 'Table 5 of 33 CFR 183.425, times 0.58, 0.75, 0.78, 0.82, 0.85, 0.89 or 1 by the rating',
-  source: '33 CFR 183.425, Table 5, note 1; the factors other than 0.85 (105 °C) are from memory.',
+  source: '33 CFR 183.425, Table 5, note 1; the factors other than 0.85 (105 °C) are not checked against it.',
   example: 'allowable-current-in-engine-space(10 AWG, 105 °C)',
   reckon: (area = 0, rating = 0) => {
     const factor = ENGINE_SPACE[columnOf(rating)] ?? Number.NaN;

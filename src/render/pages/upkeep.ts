@@ -137,7 +137,9 @@ function hoursWords({ left, atReading, expected, because }: HoursDue): HoursWord
   return {
     overdue,
     left: overdue ? `${showHours(-left)} over` : `${showHours(left)} left`,
-    at: `at ${showHours(atReading)} on the meter`,
+    at: overdue
+      ? `was due at ${showHours(atReading)}; the meter shows ${showHours(atReading - left)}`
+      : `at ${showHours(atReading)} on the meter`,
     expected: overdue
       ? null
       : datesInWords([rangeWords(expected), because].filter((text) => text !== '').join(', ')),
