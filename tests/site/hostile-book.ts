@@ -1,106 +1,168 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { MARKDOWN_PAYLOADS, PAYLOADS } from '../render/payloads.js';
+import { CORPUS, MARKDOWN_PAYLOADS } from '../render/payloads.js';
 
-/** A book in which every field that takes words takes an attack, once for each attack. */
+/** A book in which every field that takes words takes an attack, and every attack stands in most of them. */
 
 /** A picture outside the book never comes as far as a page: the checker stops it. */
-const REFUSED = /^!\[x\]\(javascript:/;
+const REFUSED = /!\[[^\]]*\]\s*\(/;
+
+/** Attacks that the points, specs, tests and upkeep of one system carry. */
+const PER_SYSTEM = 20;
 
 /** Front matter as JSON, which YAML reads as it is. */
 function document(frontMatter: object, body: string): string {
   return `---\n${JSON.stringify(frontMatter, null, 1)}\n---\n${body}\n`;
 }
 
-function system(id: string, words: string): object {
+function byNumber<T>(words: readonly string[], name: string, of: (word: string, at: number) => T) {
+  return Object.fromEntries(words.map((word, at) => [`${name}-${at}`, of(word, at)]));
+}
+
+function system(id: string, words: readonly string[]): object {
+  const first = words[0] as string;
   return {
     system: id,
-    title: words,
-    group: words,
+    title: first,
+    group: first,
     hazards: ['dc-battery'],
-    points: { level: { title: words, quantity: 'length', unit: 'm', where: words, 'at-most': '2 m' } },
-    specs: {
-      model: { title: words, value: `${words} `.trim(), basis: 'told', source: words, 'check-by': words },
-      depth: { title: words, value: '1 m', basis: 'told', within: '5 %', point: 'level', source: words },
-    },
-    derived: { twice: { title: words, from: '2 * level', quantity: 'length', unit: 'm' } },
-    tests: { look: { title: words, requires: { level: '>= 1 m' }, steps: [words, words] } },
-    upkeep: { clean: { every: '6 months', what: words } },
+    meters: byNumber(words.slice(0, 3), 'hours', (title) => ({ title })),
+    points: byNumber(words, 'level', (title) => ({
+      title,
+      quantity: 'length',
+      unit: 'm',
+      where: title,
+      'at-most': '2 m',
+    })),
+    specs: byNumber(words, 'model', (title, at) => ({
+      title,
+      value: title,
+      basis: 'told',
+      source: words[(at + 1) % words.length],
+      'check-by': title,
+    })),
+    derived: byNumber(words.slice(0, 5), 'twice', (title) => ({
+      title,
+      from: '2 * level-0',
+      quantity: 'length',
+      unit: 'm',
+    })),
+    tests: byNumber(words, 'look', (title, at) => ({
+      title,
+      requires: { [`level-${at}`]: '>= 1 m' },
+      steps: [title, title],
+    })),
+    upkeep: byNumber(words, 'clean', (what) => ({ every: '6 months', what })),
   };
 }
 
-function entry(id: string, at: number, words: string): object {
+function entry(id: string, at: number, words: string): { readonly date: string } {
   const date = `2026-01-${String((at % 28) + 1).padStart(2, '0')}`;
-  const photo = `photos/2026/plate.png`;
+  const place = at % PER_SYSTEM;
+  const [person, instrument] = [`p-${place}`, `i-${place}`];
+  const spec = `${id}.model-${place}`;
   return {
     date,
     title: words,
     systems: [id],
     place: words,
-    hours: [{ by: `p-${id}`, spent: '1 h' }],
+    hours: [{ by: person, spent: '1 h' }],
     measurements: [
-      { point: `${id}.level`, value: '1.1 m', with: `i-${id}`, by: `p-${id}`, note: words },
-      { point: `${id}.level`, value: '1.1 m', note: words, see: 'plate.png' },
-      { what: words, value: '3 mm', note: words },
+      {
+        point: `${id}.level-${place}`,
+        value: '1.1 m',
+        with: instrument,
+        by: person,
+        note: words,
+        see: 'plate.png',
+      },
+      { what: words, value: '3 mm', note: words, under: { weather: words } },
     ],
-    statements: [{ spec: `${id}.model`, says: words, basis: 'marked', note: words, see: 'plate.png' }],
-    tests: [{ test: `${id}.look`, readings: { level: '1.1 m' }, note: words }],
+    statements: [{ spec, says: words, basis: 'marked', note: words, see: 'plate.png' }],
+    tests: [
+      {
+        test: `${id}.look-${place}`,
+        readings: { [`level-${place}`]: '1.1 m' },
+        note: words,
+        see: 'plate.png',
+      },
+    ],
     parts: [
       {
-        part: `part-${id}`,
+        part: `part-${at}`,
         move: 'arrived',
         what: words,
         'from-supplier': words,
         serial: words,
         note: words,
         cost: '1 EUR',
-        'rests-on': [`${id}.model`],
+        'rests-on': [spec],
       },
     ],
     decisions: [
       {
-        decision: `d-${id}`,
+        decision: `d-${at}`,
         question: words,
         options: [{ option: words, note: words, figures: { cost: words } }],
         chose: words,
         because: words,
-        'rests-on': [`${id}.model`],
+        'rests-on': [spec],
       },
     ],
-    opens: [{ item: `o-${id}`, what: words, 'rests-on': [`${id}.model`] }],
-    photos: [{ file: photo, alt: words, caption: words }],
+    opens: [{ item: `o-${at}`, what: words, 'rests-on': [spec] }],
+    photos: [{ file: 'photos/2026/plate.png', alt: words, caption: words }],
+  } as { readonly date: string };
+}
+
+function plans(words: (at: number) => string): Readonly<Record<string, object>> {
+  return {
+    power: {
+      title: words(0),
+      cases: { winter: { title: words(1), about: words(2), days: '2 d' } },
+      sources: {
+        genset: { title: words(3), continuous: '2 kW', fills: ['bank'], runs: { winter: { hours: '2 h' } } },
+      },
+      stores: { bank: { title: words(4), capacity: '300 Ah', voltage: '12 V', usable: '50 %' } },
+      loads: { lamp: { title: words(5), running: '20 W', from: 'bank', uses: { winter: { hours: '4 h' } } } },
+    },
+    weights: {
+      title: words(6),
+      origin: words(7),
+      weights: { kedge: { title: words(8), mass: '31 kg', at: ['0.6 m', '0 m', '2 m'], note: words(9) } },
+    },
   };
 }
 
-/** Writes the book into a folder. */
-export async function writeHostileBook(folder: string): Promise<void> {
+/** Writes the book into a folder. @returns how many different attacks are in it */
+export async function writeHostileBook(folder: string): Promise<number> {
   const write = (path: string, content: string | Uint8Array) => {
     mkdirSync(join(folder, path, '..'), { recursive: true });
     writeFileSync(join(folder, path), content);
   };
   const proses = MARKDOWN_PAYLOADS.filter((words) => !REFUSED.test(words));
-  const ids = proses.map((_, at) => `s${at}`);
-  const wordsOf = (at: number) => PAYLOADS[at % PAYLOADS.length] as string;
+  const wordsOf = (at: number) => CORPUS[at % CORPUS.length] as string;
+  const some = (from: number) => CORPUS.slice(from, from + PER_SYSTEM);
   const book = {
     book: 'hostile',
     subject: {
-      name: PAYLOADS[1],
-      type: PAYLOADS[2],
-      built: PAYLOADS[3],
-      about: PAYLOADS.join(' '),
-      'home-port': PAYLOADS[0],
-      particulars: Object.fromEntries(PAYLOADS.map((words, at) => [`${at} ${words}`.slice(0, 80), words])),
+      name: wordsOf(1),
+      type: wordsOf(2),
+      built: wordsOf(3),
+      about: CORPUS.slice(0, 60).join(' '),
+      'home-port': wordsOf(0),
+      particulars: Object.fromEntries(CORPUS.map((words, at) => [`${at} ${words}`.slice(0, 80), words])),
     },
-    people: Object.fromEntries(
-      ids.map((id, at) => [`p-${id}`, { name: wordsOf(at), role: wordsOf(at), licence: wordsOf(at) }]),
-    ),
-    instruments: Object.fromEntries(
-      ids.map((id, at) => [
-        `i-${id}`,
-        { name: wordsOf(at), serial: wordsOf(at), measures: { length: { accuracy: '1 mm' } } },
-      ]),
-    ),
+    people: byNumber(some(0), 'p', (name, at) => ({
+      name,
+      role: wordsOf(at + 40),
+      licence: wordsOf(at + 80),
+    })),
+    instruments: byNumber(some(20), 'i', (name, at) => ({
+      name,
+      serial: wordsOf(at + 120),
+      measures: { length: { accuracy: '1 mm' } },
+    })),
   };
   write('book.yaml', JSON.stringify(book, null, 1));
   write(
@@ -109,10 +171,18 @@ export async function writeHostileBook(folder: string): Promise<void> {
       .png()
       .toBuffer(),
   );
-  for (const [at, id] of ids.entries()) {
-    const prose = proses[at] as string;
-    write(`systems/${id}.md`, document(system(id, wordsOf(at)), prose));
-    const page = entry(id, at, wordsOf(at)) as { date: string };
-    write(`entries/2026/${page.date}-${id}.md`, document(page, prose));
+  for (const [name, plan] of Object.entries(plans(wordsOf)))
+    write(`plans/${name}.yaml`, JSON.stringify(plan));
+  for (let from = 0; from < CORPUS.length; from += PER_SYSTEM) {
+    const id = `s${from / PER_SYSTEM}`;
+    const words = Array.from({ length: PER_SYSTEM }, (_, at) => wordsOf(from + at));
+    write(`systems/${id}.md`, document(system(id, words), proses[from % proses.length] as string));
   }
+  for (const [at, words] of CORPUS.entries()) {
+    const page = entry(`s${Math.floor(at / PER_SYSTEM)}`, at, words);
+    // What stands in Markdown's own signs, and the attack as it is, which Markdown takes for prose.
+    const prose = `${proses[at % proses.length]}\n\n${REFUSED.test(words) ? '' : words}`;
+    write(`entries/2026/${page.date}-e${at}.md`, document(page, prose));
+  }
+  return CORPUS.length;
 }
