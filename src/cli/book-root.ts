@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, type Stats, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve } from 'node:path';
+import { finishWriting } from '../write/together.js';
 import type { Effects } from './effects.js';
 import { Refusal } from './refusal.js';
 
@@ -9,10 +10,16 @@ const START_ONE = '`ribband init` starts a new one.';
  * The folder of the book that a command is about: the one given; else the current folder; else the one
  * folder in it that has a `book.yaml`, or the next one above it that has, which is then said.
  *
+ * What a killed run has left to be put in its place is put there first.
+ *
  * @returns an absolute path. @throws Refusal where there is no book there.
  */
 export function findBook(given: string | undefined, effects: Pick<Effects, 'cwd' | 'err'>): string {
-  return given === undefined ? findHere(effects) : findGiven(given, effects.cwd);
+  const root = given === undefined ? findHere(effects) : findGiven(given, effects.cwd);
+  const moved = finishWriting(root);
+  if (moved.length > 0)
+    effects.err(`Put in place what a run that was broken off had written: ${moved.join(', ')}.\n`);
+  return root;
 }
 
 function findGiven(given: string, cwd: string): string {

@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto';
-import { rmSync } from 'node:fs';
-import { basename, join } from 'node:path';
+import { basename } from 'node:path';
 import type { Diagnostic } from '../check/diagnostic.js';
 import { nameFor } from '../check/rules/dates.js';
 import { photoFile } from '../draft/complete.js';
@@ -11,7 +10,8 @@ import { type BookFolder, readFolder, type SourceFile } from '../read/folder.js'
 import { bookFacts } from '../reckon/facts.js';
 import { reckon } from '../reckon/reckon.js';
 import { parseMemory } from '../write/cache.js';
-import { LinkOnTheWay, writeNew } from '../write/new-file.js';
+import { LinkOnTheWay } from '../write/new-file.js';
+import { NameTaken, writeTogether } from '../write/together.js';
 import { cleanPicture } from './pictures.js';
 import { cacheOf, checkAndReckon } from './pipeline.js';
 import { Refusal } from './refusal.js';
@@ -143,17 +143,16 @@ function freeName(path: string, { files }: BookFolder): string {
   }
 }
 
-/** All files or none: what was written is taken away again when one of them cannot be. */
+/** All files or none. */
 function writeAll(root: string, files: readonly NewFile[]): void {
-  const written: string[] = [];
   try {
-    for (const { path, content } of files) {
-      if (!writeNew(root, path, content))
-        throw new Refusal(`There is a ${path} already; nothing was written.`);
-      written.push(path);
-    }
+    writeTogether(
+      root,
+      files.map((file) => ({ ...file, replaces: false })),
+    );
   } catch (error) {
-    for (const path of written) rmSync(join(root, path), { force: true });
+    if (error instanceof NameTaken)
+      throw new Refusal(`There is a ${error.message} already; nothing was written.`);
     if (error instanceof LinkOnTheWay)
       throw new Refusal(`${error.message} is a link; nothing is written through links.`);
     throw error;

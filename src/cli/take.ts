@@ -1,4 +1,4 @@
-import { existsSync, lstatSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import type { TakeMap } from '../../schemas/take-map.js';
 import { NO_MEMORY } from '../check/check.js';
@@ -19,8 +19,8 @@ import { intoSeries } from '../take/into-series.js';
 import type { TakePlan } from '../take/plan.js';
 import { BY_RULE, type Refusals, refusals } from '../take/refusals.js';
 import { tableRows } from '../take/table.js';
-import { writeNew } from '../write/new-file.js';
-import { writeWhole } from '../write/whole.js';
+import { LinkOnTheWay } from '../write/new-file.js';
+import { NameTaken, type Together, writeTogether } from '../write/together.js';
 import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
 import type { Run } from './command.js';
@@ -185,36 +185,35 @@ function refuseFaulty(file: string, text: string | null): void {
     );
 }
 
-/** Writes what is new. @returns the paths, from the book's folder. */
+/** Writes what is new, all of it or nothing. @returns the paths, from the book's folder. */
 function write({ series, entries }: TakePlan, root: string, folder: BookFolder): string[] {
-  const written: string[] = [];
-  for (const { file, text } of series) {
-    if (text === null) continue;
-    refuseLinks(root, file);
-    writeWhole(join(root, file), text);
-    written.push(file);
-  }
+  const files: Together[] = series.flatMap(({ file, text }) =>
+    text === null ? [] : [{ path: file, content: text, replaces: true }],
+  );
   const taken = new Set(folder.files.map(({ path }) => basename(path)));
   for (const draft of entries?.drafts ?? []) {
-    const text = entryText(draft, { modeline: entryModelineOf(root), facts: null });
-    written.push(writeEntry(root, nameFor(draft.date, draft.title), text, taken));
+    const content = entryText(draft, { modeline: entryModelineOf(root), facts: null });
+    files.push({ path: freeName(root, nameFor(draft.date, draft.title), taken), content, replaces: false });
   }
-  return written;
+  try {
+    writeTogether(root, files);
+  } catch (error) {
+    if (error instanceof NameTaken)
+      throw new Refusal(`There is a ${error.message} already; nothing was written.`);
+    if (error instanceof LinkOnTheWay)
+      throw new Refusal(`${seenFrom(root, error.message)} is a link; nothing is written through links.`);
+    throw error;
+  }
+  return files.map(({ path }) => path);
 }
 
-function refuseLinks(root: string, file: string): void {
-  for (const part of ['series', file])
-    if (lstatSync(join(root, part), { throwIfNoEntry: false })?.isSymbolicLink() === true)
-      throw new Refusal(`${part} is a link; nothing is written through links.`);
-}
-
-/** Writes an entry under the first of its names that nothing else has. */
-function writeEntry(root: string, path: string, text: string, taken: Set<string>): string {
+/** The first of the names of an entry that nothing else has. */
+function freeName(root: string, path: string, taken: Set<string>): string {
   const stem = path.slice(0, -'.md'.length);
   for (let number = 1; ; number += 1) {
     const name = number === 1 ? path : `${stem}-${number}.md`;
     if (taken.has(basename(name)) || existsSync(join(root, name))) continue;
     taken.add(basename(name));
-    if (writeNew(root, name, text)) return name;
+    return name;
   }
 }
