@@ -1,7 +1,6 @@
-import { lstatSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { lstatSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { writeNew } from '../write/new-file.js';
-import { writeWhole } from '../write/whole.js';
+import { NameTaken, writeTogether } from '../write/together.js';
 
 /** The seals of a book: `seals/DATE.json`, one beside the other, with their signatures in `DATE.json.sig`. */
 export const SEAL_FOLDER = 'seals';
@@ -51,24 +50,17 @@ export function nextName(kept: readonly KeptSeal[], day: string): string {
 }
 
 /**
- * Puts a seal in its place. The signature comes first and counts for nothing by itself; with the seal both are
- * there. A run that is killed leaves no seal, and rubbish that the next one takes away.
+ * Puts a seal and its signature in their places, both or neither.
  *
- * @returns false where something has the name already. @throws what the file system throws.
+ * @returns false where something has the name already. @throws what the file system throws, and for a link on the way.
  */
 export function keepSeal(root: string, file: string, text: string, signature: string | null): boolean {
-  const path = join(root, file);
-  if (lstatSync(path, { throwIfNoEntry: false }) !== undefined) return false;
-  clearRubbish(root);
-  rmSync(`${path}.sig`, { force: true });
-  if (signature !== null) writeWhole(`${path}.sig`, signature);
-  const kept = writeNew(root, file, text);
-  if (!kept) rmSync(`${path}.sig`, { force: true });
-  return kept;
-}
-
-/** Files that a killed run was writing aside. */
-function clearRubbish(root: string): void {
-  for (const name of namesIn(root))
-    if (/^\.\.?\d{4}-.*\.(?:new|part)$/.test(name)) rmSync(join(root, SEAL_FOLDER, name), { force: true });
+  const signed = signature === null ? [] : [{ path: `${file}.sig`, content: signature, replaces: true }];
+  try {
+    writeTogether(root, [{ path: file, content: text, replaces: false }, ...signed]);
+    return true;
+  } catch (error) {
+    if (error instanceof NameTaken) return false;
+    throw error;
+  }
 }
