@@ -7,7 +7,7 @@ import { type Link, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
-import { dayWords, MOVE_WORD } from '../words.js';
+import { count, dayWords, MOVE_WORD } from '../words.js';
 import type { RestView } from './power.js';
 
 /** One line of the ledger. */
@@ -96,11 +96,14 @@ function weightsView(site: Site, weights: WeightsReckoning): WeightsView {
   };
 }
 
-function changeWords({ display }: Site, { massChange, floated }: WeightsReckoning): string {
+function changeWords({ display }: Site, { massChange, floated, notWeighed }: WeightsReckoning): string {
   const { si } = massChange.quantity;
   const since = floated === null ? '' : ` than on ${dayWords(floated.on)}`;
-  if (si === 0) return `As heavy as${since.replace(' than', '')}.`;
-  return `${printQuantity(unsigned(massChange.quantity), display)} ${si > 0 ? 'heavier' : 'lighter'}${since}.`;
+  const left = notWeighed.length === 0 ? [] : [`${count(notWeighed.length, 'move')} of parts left out`];
+  const caveats = [...left, ...(massChange.quantity.uncertainty === null ? ['± not known'] : [])];
+  const behind = caveats.length === 0 ? '' : ` (${caveats.join('; ')})`;
+  if (si === 0) return `As heavy as${since.replace(' than', '')}${behind}.`;
+  return `${printQuantity(unsigned(massChange.quantity), display)} ${si > 0 ? 'heavier' : 'lighter'}${since}${behind}.`;
 }
 
 function factsOf(site: Site, weights: WeightsReckoning): [string, string][] {
