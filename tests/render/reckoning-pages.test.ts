@@ -180,7 +180,7 @@ describe('upkeep', () => {
   });
 
   test('says which hours are over, what the meter shows then, and that a thing was never done', () => {
-    expect(words('upkeep.html')).toMatch(/10\.2 h over at 3189\.9 h on the meter/);
+    expect(words('upkeep.html')).toMatch(/10\.2 h over was due at 3189\.9 h; the meter shows 3200\.1 h/);
     expect(words('upkeep.html')).toMatch(/never on record counts from 6 Apr 2024, when the system came into/);
   });
 });
