@@ -243,6 +243,20 @@ export const bookSchema = z
       .regex(/^[A-Z]{3}$/, { error: 'a currency is a code of three capitals, such as `EUR`' })
       .optional()
       .meta(doc({ about: 'Currency in which most money of the book is spent (ISO 4217).', example: 'EUR' })),
+    address: z
+      .string()
+      .max(300)
+      .regex(/^https?:\/\/[\w.~-]+(?::\d{1,5})?(?:\/[\w.~%-]+)*\/?$/, {
+        error: 'an address is one such as `https://example.org/boat/`, without `?` and `#`',
+      })
+      .optional()
+      .meta(
+        doc({
+          about:
+            'Where the built site will lie, so that the calendar, the feed and the linked data can lead to its pages from anywhere. Left out, they carry no addresses, or such as count from the file itself.',
+          example: 'https://example.org/marram/',
+        }),
+      ),
     units: unitsSchema
       .optional()
       .meta(doc({ about: 'How values are shown.', example: { show: 'as-written' } })),

@@ -45,7 +45,14 @@ const entryRef = text(
 const line = z
   .int()
   .positive()
-  .meta(doc({ about: 'Line of that file on which it is written, counted from 1.', example: 12 }));
+  .nullable()
+  .meta(
+    doc({
+      about:
+        'Line of that file on which it is written, counted from 1; null in the file of a site, which is made without looking for lines.',
+      example: 12,
+    }),
+  );
 const systemRef = text('The system it belongs to.', 'house-dc');
 const by = textOrNull('Who did it: a person of book.yaml.', 'owner');
 const instrument = textOrNull('With which instrument of book.yaml.', 'clamp-meter');

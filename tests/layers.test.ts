@@ -17,6 +17,7 @@ const LAYERS: Readonly<
   'src/check': { from: ['schemas', 'src/quantity', 'src/read'] },
   'src/audience': { from: ['schemas', 'src/quantity', 'src/read', 'src/check'] },
   'src/reckon': { from: ['schemas', 'src/quantity', 'src/check'] },
+  'src/open': { from: ['src/quantity', 'src/check', 'src/reckon'] },
   'src/find': { from: ['src/quantity'], types: ['src/reckon'] },
   'src/draft': { from: ['src/quantity', 'src/check'], types: ['schemas', 'src/reckon'] },
   'src/take': {
@@ -35,6 +36,7 @@ const LAYERS: Readonly<
       'src/check',
       'src/reckon',
       'src/find',
+      'src/open',
       'src/seal',
       'src/write',
     ],

@@ -67,7 +67,7 @@ export function shell(frame: SiteFrame, page: ShellPage, contents: string): stri
 <title>${escapeHtml(title)}</title>
 <link rel="stylesheet" href="${page.root}assets/site.css">
 <link rel="icon" href="${page.root}assets/mark.svg" type="image/svg+xml">
-${page.scripts.map((script) => `<script src="${page.root}${script}" defer></script>\n`).join('')}</head>
+${alternate(frame, page)}${page.scripts.map((script) => `<script src="${page.root}${script}" defer></script>\n`).join('')}</head>
 <body>
 <a class="skip" href="#contents">Skip to the contents</a>
 ${header(frame, page)}
@@ -87,6 +87,15 @@ function copyNote({ copy }: SiteFrame): string {
     : `<p class="copy-note"><strong>${escapeHtml(copy.for)}</strong> ${escapeHtml(copy.lacks)}</p>\n`;
 }
 
+/** The feed, and on the first page the linked data, for programs that look for them. */
+function alternate(frame: SiteFrame, page: ShellPage): string {
+  if (frame.without.includes('downloads')) return '';
+  const title = escapeHtml(`${frame.subject}: log`);
+  const feed = `<link rel="alternate" type="application/atom+xml" href="${page.root}${paths.open('diary.atom')}" title="${title}">\n`;
+  const data = `<link rel="alternate" type="application/ld+json" href="${page.root}${paths.open('book.jsonld')}">\n`;
+  return page.path === paths.now ? feed + data : feed;
+}
+
 function header(frame: SiteFrame, page: ShellPage): string {
   const description = frame.description === null ? '' : `<span>${escapeHtml(frame.description)}</span>`;
   const items = NAVIGATION.filter(([section]) => !frame.without.includes(section));
@@ -104,7 +113,7 @@ function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page
 
 function footer(frame: SiteFrame, page: ShellPage): string {
   return `<footer class="foot">
-${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.reference}">Format reference</a></p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
+${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.downloads}">Downloads</a> <a href="${page.root}${paths.reference}">Format reference</a></p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
 local codes and licensed people come first. Made with Ribband.</p>
 </footer>`;
 }

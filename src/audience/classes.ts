@@ -34,7 +34,8 @@ const CLASS_OF: Readonly<Record<Role, readonly (readonly [pattern: string, what:
 
 /** Fields by which the owner says what is private: they are no part of a copy, and nor is who else gets one. */
 const OWNERS_OWN: Readonly<Record<Role, readonly string[]>> = {
-  book: ['audiences', 'copy', 'people/*/shown-as'],
+  // A copy does not lie where the owner's own site does.
+  book: ['address', 'audiences', 'copy', 'people/*/shown-as'],
   system: ['private', 'private-sections', 'points/*/private', 'specs/*/private'],
   entry: ['private', 'private-sections', 'photos/*/private'],
   'power-plan': [],

@@ -425,6 +425,8 @@ export interface CheckedBook {
   readonly subject: Subject;
   readonly language: string;
   readonly currency: string | null;
+  /** Where the built site lies, with a slash at its end; null where that is not said. */
+  readonly address: string | null;
   readonly display: DisplayPreference;
   readonly people: ReadonlyMap<string, Person>;
   readonly instruments: ReadonlyMap<string, Instrument>;

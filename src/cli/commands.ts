@@ -243,15 +243,30 @@ export const COMMANDS: readonly Command[] = [
     name: 'export',
     operands: '[BOOK]',
     maxOperands: 1,
-    summary: 'Print the checked and computed book as JSON.',
+    summary: 'Print the book in a form for other programs.',
     about: [
-      'Prints one JSON document with entries, systems, points, readings, specs with their standing, tests, parts, items, decisions and hours. Its schema is schemas/json/export.schema.json of this package. A book with an error is not exported.',
+      'Prints, where nothing else is asked for, one JSON document with entries, systems, points, readings, specs with their standing, tests, parts, items, decisions and hours. Its schema is schemas/json/export.schema.json of this package. A book with an error is not exported.',
+      'With --as: a table as CSV (readings, tests, parts, part-moves, upkeep, upkeep-done), what the columns of the tables are (table-metadata, by CSV on the Web), what is due as a calendar (iCalendar), the diary as a feed (Atom), or particulars, specs and last readings as linked data (JSON-LD). A built site carries all of these; its page Downloads leads to them.',
       WHICH_BOOK,
     ],
-    options: [FOR, AS_OF],
+    options: [
+      {
+        name: 'as',
+        value: 'FORM',
+        choices: [
+          ...['json', 'readings', 'tests', 'parts', 'part-moves', 'upkeep', 'upkeep-done'],
+          ...['table-metadata', 'calendar', 'feed', 'linked-data'],
+        ],
+        about: 'json (the whole book), a table, or one of the other forms.',
+      },
+      FOR,
+      AS_OF,
+    ],
     examples: [
       { run: 'ribband export log > marram.json', does: 'the whole book in one file' },
       { run: 'ribband export log --for surveyor', does: 'what a surveyor may see of it' },
+      { run: 'ribband export log --as readings > readings.csv', does: 'a table for a spreadsheet' },
+      { run: 'ribband export log --as calendar > due.ics', does: 'what is due, for a calendar' },
     ],
     load: async () => (await import('./export.js')).exportBook,
   },

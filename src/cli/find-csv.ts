@@ -1,4 +1,5 @@
 import { stringify } from 'csv-stringify/sync';
+import { CSV_FORM } from '../open/csv.js';
 import type { BookRecord } from '../reckon/records.js';
 import { spreadIn } from '../render/values.js';
 import { conditionsOf, type Hit } from './find-hits.js';
@@ -29,12 +30,7 @@ const HEAD = [
  * a spreadsheet would take for a formula gets an apostrophe before it; numbers stay numbers.
  */
 export function hitsAsCsv(hits: readonly Hit[]): string {
-  return stringify([HEAD, ...hits.map(rowOf)], {
-    record_delimiter: 'windows',
-    escape_formulas: true,
-    // By itself it quotes no line feed where lines end in both.
-    quoted_match: /[\r\n]/,
-  });
+  return stringify([HEAD, ...hits.map(rowOf)], CSV_FORM);
 }
 
 function rowOf({ record, file, line }: Hit): readonly (string | number | null)[] {

@@ -2,7 +2,6 @@ import type { Place } from '../check/model.js';
 import { look } from '../check/parse.js';
 import { spanOf } from '../check/placing.js';
 import type { BookFolder } from '../read/folder.js';
-import type { LineOf } from '../reckon/export.js';
 
 /**
  * Finds the lines of places. To find a place its file has to be parsed closely; so the places are gathered
@@ -10,7 +9,10 @@ import type { LineOf } from '../reckon/export.js';
  *
  * @returns the line of a place; 1 for one that was not asked for
  */
-export async function linesOf(places: Iterable<Place>, folder: BookFolder): Promise<LineOf> {
+export async function linesOf(
+  places: Iterable<Place>,
+  folder: BookFolder,
+): Promise<(place: Place) => number> {
   const byFile = new Map<string, Place[]>();
   for (const place of places) {
     const known = byFile.get(place.file);

@@ -18,6 +18,7 @@ import type { PhotoRequest, PublishedPhotos } from '../render/photos.js';
 import type { Page, ReferenceInput } from '../render/site.js';
 import { type Cache, openCache, parseMemory } from '../write/cache.js';
 import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js';
+import { type Assembler, assembler } from '../write/pieces.js';
 import { publish, type SiteFile } from '../write/publish.js';
 import { type Seen, seenBy } from './copy.js';
 import { entryModelineOf } from './schema-copies.js';
@@ -171,7 +172,8 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const all = [...diagnostics, ...photos.diagnostics];
   if (hasErrors(all)) return notBuilt(all, sources);
   const pages = await pagesOf(reckoning, photos.published.index, pathPrefix, entryModeline);
-  const site = await siteFiles(pages, photos.published, manifest);
+  const pieced = assembler(cache, out, manifest);
+  const site = await siteFiles(pages, photos.published, manifest, pieced);
   const removed = manifest.paths.filter((path) => !site.keys.has(path)).length;
   if (site.written + removed > 0) await publish(out, site.files(progress));
   const built: Built = {
@@ -182,6 +184,7 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
     files: site.keys.size,
   };
   saveManifest(cache, out, site.keys, madeFrom, built);
+  pieced.store();
   return { ...built, written: site.written, removed, stopped: false };
 }
 
@@ -212,6 +215,7 @@ async function siteFiles(
   pages: readonly Page[],
   photos: PublishedPhotos,
   manifest: Manifest<unknown>,
+  pieced: Assembler,
 ): Promise<SiteFiles> {
   const { siteAssets } = await import('../render/assets.js');
   const keys = new Map<string, string>();
@@ -235,7 +239,7 @@ async function siteFiles(
     files: async function* (progress) {
       yield* kept;
       yield* made;
-      yield* renderInTurn(changed, progress);
+      yield* renderInTurn(changed, pieced, progress);
     },
   };
 }
@@ -245,16 +249,20 @@ const BATCH = 200;
 
 async function* renderInTurn(
   pages: readonly Page[],
+  pieced: Assembler,
   progress: (line: string) => void,
 ): AsyncIterable<SiteFile> {
   // Pages without prose come first: meanwhile the prose of the others is being made.
-  const inTurn = [...pages.filter(({ prose }) => !prose), ...pages.filter(({ prose }) => prose)];
+  const whole = pages.filter(({ pieces }) => pieces === undefined);
+  const inTurn = [...whole.filter(({ prose }) => !prose), ...whole.filter(({ prose }) => prose)];
   const end = await makeBodiesAhead(inTurn);
   try {
     for (let from = 0; from < inTurn.length; from += BATCH) {
       progress(`rendering page ${from + 1} of ${inTurn.length}`);
       yield* await renderThrough(inTurn.slice(from, from + BATCH));
     }
+    for (const { path, key, pieces } of pages)
+      if (pieces !== undefined) yield { path, content: pieced.assemble({ path, key, pieces }) };
   } finally {
     await end();
   }
@@ -288,6 +296,7 @@ export async function pagesOf(
     photos,
     pathPrefix,
     reference: referenceInput(),
+    exportSchema: `${JSON.stringify(shippedSchema('export'), null, 2)}\n`,
     entryModeline,
     renderBody,
   });

@@ -4,7 +4,6 @@ import { quantityRow } from './export-values.js';
 import type { DecisionState, Reckoning } from './model.js';
 import type { PowerCase, SourceCase, StoreCase } from './power/model.js';
 import type { Trend } from './trend-model.js';
-import { trendsOf } from './trends.js';
 import type { Figure, Rest } from './uncertain.js';
 import type { UpkeepState } from './upkeep.js';
 import type { LedgerLine, WeightsReckoning } from './weights/model.js';
@@ -17,7 +16,7 @@ type Computed = Pick<
 >;
 
 /** All that is computed from a whole book, as rows of the export. */
-export function computedRows(reckoning: Reckoning): Computed {
+export function computedRows(reckoning: Reckoning, allTrends: ReadonlyMap<string, Trend>): Computed {
   return {
     findings: reckoning.findings.map(({ grade, system, grounds }) => ({
       grade,
@@ -34,7 +33,7 @@ export function computedRows(reckoning: Reckoning): Computed {
       money: money.map(({ currency, amount }) => ({ currency, amount })),
     })),
     derived: derivedRows(reckoning),
-    trends: [...trendsOf(reckoning)].map(([point, trend]) => trendRow(point, trend)),
+    trends: [...allTrends].map(([point, trend]) => trendRow(point, trend)),
     upkeep: [...reckoning.upkeep.values()].map(upkeepRow),
     work: workRow(reckoning),
     power: (reckoning.power?.cases ?? []).map(caseRow),

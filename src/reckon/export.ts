@@ -9,11 +9,10 @@ import type {
   Place,
   Reading,
   System,
-  Uncertainty,
 } from '../check/model.js';
-import { printInterval, type Quantity, unitOf } from '../quantity/index.js';
+import { printInterval } from '../quantity/index.js';
 import { computedRows, holdingRow } from './export-computed.js';
-import { quantityRow } from './export-values.js';
+import { quantityRow, uncertaintyIn } from './export-values.js';
 import type {
   DecisionState,
   Evidence,
@@ -26,9 +25,11 @@ import type {
   Timeline,
 } from './model.js';
 import type { SeriesState } from './series.js';
+import type { Trend } from './trend-model.js';
+import { trendsOf } from './trends.js';
 
-/** The line of a file of the book on which a place stands, counted from 1. */
-export type LineOf = (place: Place) => number;
+/** The line of a file of the book on which a place stands, counted from 1; null where nobody looked. */
+export type LineOf = (place: Place) => number | null;
 
 type Row<List extends keyof ExportDocument> = ExportDocument[List] extends readonly (infer Item)[]
   ? Item
@@ -40,12 +41,20 @@ type Row<List extends keyof ExportDocument> = ExportDocument[List] extends reado
  * @param lineOf finds lines; a reckoning knows only paths of keys.
  */
 export function exportDocument(reckoning: Reckoning, lineOf: LineOf): ExportDocument {
-  const { book } = reckoning;
-  const systems = [...book.systems.values()];
+  return {
+    ...exportHead(reckoning),
+    entries: reckoning.book.entries.map((entry) => entryRow(entry, lineOf)),
+    readings: reckoning.readings.map((reading) => readingRow(reading, lineOf)),
+    ...exportRest(reckoning, lineOf, trendsOf(reckoning)),
+  };
+}
+
+/** What the document says of itself and of its book. */
+export function exportHead({ book, asOf }: Reckoning): Pick<ExportDocument, Head> {
   return {
     format: 'ribband-export',
     version: EXPORT_VERSION,
-    asOf: reckoning.asOf,
+    asOf,
     book: {
       id: book.id,
       name: book.subject.name,
@@ -53,23 +62,35 @@ export function exportDocument(reckoning: Reckoning, lineOf: LineOf): ExportDocu
       language: book.language,
       currency: book.currency,
     },
-    entries: book.entries.map((entry) => entryRow(entry, lineOf)),
-    systems: systems.map(systemRow),
+  };
+}
+
+type Head = 'format' | 'version' | 'asOf' | 'book';
+
+/** All of the document but its head, entries and readings. */
+export function exportRest(
+  reckoning: Reckoning,
+  lineOf: LineOf,
+  trends: ReadonlyMap<string, Trend>,
+): Omit<ExportDocument, Head | 'entries' | 'readings'> {
+  const { book } = reckoning;
+  return {
+    systems: [...book.systems.values()].map(systemRow),
     points: [...reckoning.timelines.values()].map((timeline) =>
       pointRow(timeline, reckoning.series.get(timeline.point.ref)),
     ),
-    readings: reckoning.readings.map((reading) => readingRow(reading, lineOf)),
     specs: [...reckoning.specs.values()].map((state) => specRow(state, lineOf)),
     tests: [...reckoning.tests.values()].map((state) => testRow(state, lineOf)),
     parts: [...reckoning.parts.values()].map((state) => partRow(state, lineOf)),
     items: [...reckoning.items.values()].map((state) => itemRow(state, lineOf)),
     decisions: [...reckoning.decisions.values()].map((state) => decisionRow(state, lineOf)),
     hours: book.entries.flatMap((entry) => entry.hours.map((hours) => hoursRow(hours, lineOf))),
-    ...computedRows(reckoning),
+    ...computedRows(reckoning, trends),
   };
 }
 
-function entryRow(entry: Entry, lineOf: LineOf): Row<'entries'> {
+/** An entry as a row of the document. */
+export function entryRow(entry: Entry, lineOf: LineOf): Row<'entries'> {
   return {
     id: entry.id,
     file: entry.file,
@@ -170,7 +191,8 @@ function loggedRow({ series, days, lowest, mean, highest }: SeriesState): Row<'p
   };
 }
 
-function readingRow(reading: Reading, lineOf: LineOf): Row<'readings'> {
+/** A reading as a row of the document. */
+export function readingRow(reading: Reading, lineOf: LineOf): Row<'readings'> {
   return {
     date: reading.date,
     system: reading.system,
@@ -346,17 +368,6 @@ function hoursRow({ date, by, spent, on, entry, place }: Hours, lineOf: LineOf):
 
 function conditionRow({ name, value }: Condition) {
   return { name, value: claimText(value) };
-}
-
-/**
- * The half-width in the unit of the value. One that comes from an instrument is known in SI and is scaled
- * back; the last digits that the scaling adds are noise and are cut off. A wire gauge has no linear scale.
- */
-function uncertaintyIn(quantity: Quantity, uncertainty: Uncertainty): number | null {
-  const unit = unitOf(quantity.unit);
-  if (uncertainty.from === 'written') return quantity.uncertainty;
-  if (uncertainty.si === null || unit === undefined || quantity.form === 'gauge') return null;
-  return Number((uncertainty.si / unit.factor).toPrecision(12));
 }
 
 function claimText(claim: Claim): string {

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { createHash, type Hash } from 'node:crypto';
 import type { CheckedBook, Entry } from '../check/model.js';
 
 /**
@@ -11,6 +11,8 @@ export interface Digests {
   readonly names: string;
   /** Stands for what a system declares, by the system's name; its prose is not part of it. */
   readonly systems: ReadonlyMap<string, string>;
+  /** Stands for the entries of each year as written, oldest year first. */
+  readonly years: ReadonlyMap<string, string>;
 }
 
 /** The digests of a book. */
@@ -18,7 +20,18 @@ export function digestBook(book: CheckedBook): Digests {
   return {
     names: digest([book.people, book.instruments, book.display]),
     systems: new Map([...book.systems].map(([id, system]) => [id, digest({ ...system, body: '' })])),
+    years: digestYears(book.entries),
   };
+}
+
+function digestYears(entries: readonly Entry[]): ReadonlyMap<string, string> {
+  const hashes = new Map<string, Hash>();
+  for (const { date, id, hash } of entries) {
+    const year = date.slice(0, 4);
+    const sum = hashes.get(year) ?? createHash('sha1');
+    hashes.set(year, sum.update(`${id} ${hash}\n`));
+  }
+  return new Map([...hashes].map(([year, sum]) => [year, sum.digest('base64url')]));
 }
 
 function digest(value: unknown): string {

@@ -30,7 +30,8 @@ export function dueRow(links: Links, due: Due): DueRow {
   };
 }
 
-function dueLink(links: Links, { sort, id }: Due): Link {
+/** The way to where something that comes due is shown. */
+export function dueLink(links: Links, { sort, id }: Due): Link {
   switch (sort) {
     case 'upkeep':
       return links.upkeep(id);

@@ -39,6 +39,9 @@ export const paths = {
   referenceCode: (code: string) => `reference/${code}.html`,
   quantities: 'reference/quantities.html',
   notFound: '404.html',
+  downloads: 'downloads.html',
+  /** The book in open forms, and its loggers' files below. */
+  open: (file: string) => `open/${file}`,
   /** What a search of the book needs: names first, then records in parts, from 1. */
   findHead: 'data/find.js',
   findPart: (part: number) => `data/find-${part}.js`,

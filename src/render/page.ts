@@ -1,3 +1,4 @@
+import type { Piece } from '../write/pieces.js';
 import type { ProseView } from './prose-context.js';
 
 /** One file of the site that is made from the book. */
@@ -10,4 +11,9 @@ export interface Page {
   readonly prose?: () => ProseView;
   /** Makes the whole file. */
   readonly render: () => string;
+  /**
+   * Where the file is put together from pieces, each with a key of its own: they make the file when joined, and those
+   * whose key has not changed can be taken from the file as it was made the last time.
+   */
+  readonly pieces?: readonly Piece[];
 }

@@ -5,12 +5,12 @@ import { join } from 'node:path';
 import { hashOfCode } from '../read/package.js';
 
 /** Folders whose code has a say in the bytes of a page. */
-const CODE = ['src/render', 'src/quantity', 'src/reckon', 'src/find', 'site/templates'];
+const CODE = ['src/render', 'src/quantity', 'src/reckon', 'src/find', 'src/open', 'site/templates'];
 
 /** Packages that have one too. */
 const PACKAGES = [
   ...['preact', 'unified', 'remark-parse', 'remark-rehype'],
-  ...['rehype-sanitize', 'rehype-stringify', 'd3-scale'],
+  ...['rehype-sanitize', 'rehype-stringify', 'd3-scale', 'csv-stringify', 'ical-generator'],
 ];
 
 let known: string | undefined;

@@ -31,6 +31,7 @@ export const ALL_SECTIONS = [
   'hours',
   'write',
   'about',
+  'downloads',
   'reference',
 ] as const;
 

@@ -2,6 +2,7 @@ import type { Reckoning } from '../reckon/model.js';
 import type { Page } from './page.js';
 import { aboutPage, notFoundPage } from './pages/about.js';
 import { decisionsPage } from './pages/decisions.js';
+import { downloadPages } from './pages/downloads.js';
 import { driftPages } from './pages/drift.js';
 import { entryPages } from './pages/entry.js';
 import { findingsPage } from './pages/findings.js';
@@ -35,6 +36,8 @@ export interface SiteInput {
   readonly reckoning: Reckoning;
   readonly photos: PhotoIndex;
   readonly reference: ReferenceInput;
+  /** The JSON Schema of the book as one document, as it is published. */
+  readonly exportSchema: string;
   /** Folder of the host in which the site lies; only the page for wrong addresses needs it. */
   readonly pathPrefix: string;
   readonly renderBody: RenderBody;
@@ -50,6 +53,7 @@ export function sitePages({
   reckoning,
   photos,
   reference,
+  exportSchema,
   pathPrefix,
   renderBody,
   entryModeline,
@@ -76,6 +80,7 @@ export function sitePages({
     ...weightsPages(site),
     hoursPage(site),
     ...(site.reckoning.book.copy === null ? writePages(site, reference, entryModeline) : []),
+    ...downloadPages(site, exportSchema),
     aboutPage(site),
     notFoundPage(site, pathPrefix),
     ...referencePages(site, reference),

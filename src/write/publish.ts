@@ -38,6 +38,7 @@ const SITE_FOLDERS: ReadonlySet<string> = new Set([
   'data',
   'entries',
   'log',
+  'open',
   'photos',
   'readings',
   'reference',

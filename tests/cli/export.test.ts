@@ -193,7 +193,7 @@ describe('ribband export', () => {
       demo.entries.map(({ id, file }) => [id, readFileSync(join(DEMO, file), 'utf8').split('\n')]),
     );
     const astray = demo.readings.filter(({ entry, line, written, test }) => {
-      const there = lines.get(entry)?.[line - 1] ?? '';
+      const there = lines.get(entry)?.[(line ?? 0) - 1] ?? '';
       return test === null && !there.includes(written);
     });
     expect(astray.map(({ entry, line, written }) => [entry, line, written])).toEqual([]);

@@ -31,6 +31,7 @@ export function planned(
     subject: { name: 'Skiff', type: null, built: null, about: null, homePort: null, particulars: [] },
     language: 'en',
     currency: null,
+    address: null,
     display: { system: 'as-written' },
     people: new Map(),
     instruments: new Map(),

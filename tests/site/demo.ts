@@ -48,6 +48,7 @@ export function pagesOf(book: CheckedBook, { asOf, photos = new Map() }: PageOpt
     photos,
     pathPrefix: '/boats/marram/',
     reference: reference(),
+    exportSchema: readFileSync(join(ROOT, 'schemas', 'json', 'export.schema.json'), 'utf8'),
     entryModeline: null,
     renderBody: (markdown, _hash, context) => render(markdown, context),
   });

@@ -7,7 +7,16 @@ import { claimOf, dayOf, intervalOf, kindOf, quantityOf, withinSaid } from './va
 /** What book.yaml says, read. */
 export type BookHead = Pick<
   CheckedBook,
-  'id' | 'subject' | 'language' | 'currency' | 'display' | 'people' | 'instruments' | 'audiences' | 'copy'
+  | 'id'
+  | 'subject'
+  | 'language'
+  | 'currency'
+  | 'address'
+  | 'display'
+  | 'people'
+  | 'instruments'
+  | 'audiences'
+  | 'copy'
 >;
 
 /** Reads book.yaml. Parts of it that are wrong are reported and left out. */
@@ -21,6 +30,7 @@ export function buildBook(file: BookFile): {
     subject: buildSubject(file.subject, report),
     language: file.language ?? 'en',
     currency: file.currency ?? null,
+    address: file.address === undefined ? null : `${file.address.replace(/\/$/, '')}/`,
     display: buildDisplay(file.units, report),
     people: mapOf(file.people, buildPerson),
     instruments: mapOf(file.instruments, (id, instrument) => buildInstrument(id, instrument, report)),
