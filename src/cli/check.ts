@@ -6,8 +6,9 @@ import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
 import { todayOf } from './day.js';
 import type { Effects } from './effects.js';
-import { checkFolder, hasErrors, type Told, tellFolder } from './pipeline.js';
+import { checkFolder, type Told, tellFolder } from './pipeline.js';
 import { asSeenFrom } from './problems.js';
+import { hasErrors } from './reckon-book.js';
 import { EXIT } from './refusal.js';
 
 /** `ribband check`: tells what is wrong in a book, and mends what is safe to mend where asked to. */

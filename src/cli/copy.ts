@@ -6,7 +6,7 @@ import type { ParseMemory } from '../check/parse.js';
 import type { BookFolder } from '../read/folder.js';
 import type { Reckoning } from '../reckon/model.js';
 import type { Given } from './command.js';
-import { checkAndReckon } from './pipeline.js';
+import { checkAndReckon } from './reckon-book.js';
 import { Refusal } from './refusal.js';
 
 /** The book as an audience sees it. */

@@ -1,7 +1,7 @@
 import { NO_CACHE, parseMemory } from '../write/cache.js';
 import type { Run } from './command.js';
 import { todayOf } from './day.js';
-import { checkAndReckon } from './pipeline.js';
+import { checkAndReckon } from './reckon-book.js';
 import { Refusal } from './refusal.js';
 
 /** `ribband language-server`: answers an editor over its standard input and output until the editor ends it. */

@@ -6,7 +6,8 @@ import { reckon } from '../reckon/reckon.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
 import { seenBy } from './copy.js';
-import { cacheOf, checkAndReckon, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
+import { cacheOf, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
+import { checkAndReckon } from './reckon-book.js';
 import { entryModelineOf } from './schema-copies.js';
 
 /** The site of a book in memory, for the server: always what the files say now. */

@@ -1,15 +1,13 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { OWNER } from '../audience/policy.js';
-import { type Checked, type CheckMemory, checkBook } from '../check/check.js';
+import type { Checked } from '../check/check.js';
 import { CODES } from '../check/codes.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import type { CheckedBook } from '../check/model.js';
-import { inOrder, placeProblems } from '../check/placing.js';
 import { photosInProse } from '../check/rules/photos.js';
 import { type BookFolder, readFolder } from '../read/folder.js';
 import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
-import { adviceOn } from '../reckon/advice.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
 import { bodiesReady, loadBodies, makeBodiesAhead, renderBody } from '../render/bodies.js';
@@ -21,6 +19,7 @@ import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js'
 import { type Assembler, assembler } from '../write/pieces.js';
 import { publish, type SiteFile } from '../write/publish.js';
 import { type Seen, seenBy } from './copy.js';
+import { checkAndReckon, hasErrors } from './reckon-book.js';
 import { entryModelineOf } from './schema-copies.js';
 
 /** The five steps, one after the other: read, check, reckon, render, write. Commands and the server call these. */
@@ -36,11 +35,6 @@ export interface Told {
 export interface CheckedFolder extends Checked, Told {
   /** The book as of the day it was checked; null where it has errors. */
   readonly reckoning: Reckoning | null;
-}
-
-/** Whether there is anything that keeps a site from being built. */
-export function hasErrors(diagnostics: readonly Diagnostic[]): boolean {
-  return diagnostics.some((diagnostic) => diagnostic.severity === 'error');
 }
 
 /** Opens the cache of a book for this version of the code. */
@@ -94,20 +88,6 @@ async function checkRead(folder: BookFolder, today: string, cache: Cache): Promi
   const verdict: Verdict = { on: fingerprint(folder, today), diagnostics: checked.diagnostics };
   cache.save('verdict.json', verdict);
   return { folder, ...checked };
-}
-
-/** Checks a book that was read and, where there are no errors in it, reckons it as of the same day. */
-export async function checkAndReckon(
-  folder: BookFolder,
-  today: string,
-  memory: CheckMemory,
-): Promise<Checked & { readonly reckoning: Reckoning | null }> {
-  const { book, diagnostics } = await checkBook(folder, today, memory);
-  if (book === null || hasErrors(diagnostics)) return { book, diagnostics, reckoning: null };
-  const reckoning = reckon(book, today);
-  const sources = new Map(folder.files.map((file) => [file.path, file]));
-  const advice = await placeProblems(adviceOn(reckoning), [], sources, memory);
-  return { book, diagnostics: inOrder([...diagnostics, ...advice]), reckoning };
 }
 
 export interface BuildOptions {

@@ -9,8 +9,9 @@ import { findBook, seenFrom } from './book-root.js';
 import type { Given, Run } from './command.js';
 import { todayOf } from './day.js';
 import type { Effects } from './effects.js';
-import { hasErrors, tellFolder } from './pipeline.js';
+import { tellFolder } from './pipeline.js';
 import { asSeenFrom, problemsText } from './problems.js';
+import { hasErrors } from './reckon-book.js';
 import { EXIT, Refusal } from './refusal.js';
 
 /** `ribband seal`: seals a book, holds it against its seal, or tells what is new since a seal. */

@@ -13,7 +13,8 @@ import { parseMemory } from '../write/cache.js';
 import { LinkOnTheWay } from '../write/new-file.js';
 import { NameTaken, writeTogether } from '../write/together.js';
 import { cleanPicture } from './pictures.js';
-import { cacheOf, checkAndReckon } from './pipeline.js';
+import { cacheOf } from './pipeline.js';
+import { checkAndReckon } from './reckon-book.js';
 import { Refusal } from './refusal.js';
 import { entryModelineOf } from './schema-copies.js';
 

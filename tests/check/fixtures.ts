@@ -11,7 +11,7 @@ import {
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { type Checked, NO_MEMORY } from '../../src/check/check.js';
-import { checkAndReckon } from '../../src/cli/pipeline.js';
+import { checkAndReckon } from '../../src/cli/reckon-book.js';
 import { type BookFolder, readFolder } from '../../src/read/folder.js';
 
 /**

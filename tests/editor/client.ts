@@ -37,7 +37,7 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { checkAndReckon } from '../../src/cli/pipeline.js';
+import { checkAndReckon } from '../../src/cli/reckon-book.js';
 import { serveEditor } from '../../src/editor/server.js';
 import { NO_CACHE, parseMemory } from '../../src/write/cache.js';
 

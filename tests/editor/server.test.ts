@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { CompletionItem, Location, WorkspaceEdit } from 'vscode-languageserver-protocol/node';
-import { checkFolder, hasErrors } from '../../src/cli/pipeline.js';
+import { checkFolder } from '../../src/cli/pipeline.js';
+import { hasErrors } from '../../src/cli/reckon-book.js';
 import {
   bookOf,
   CAPABILITIES,
