@@ -3,7 +3,7 @@ import type { EntryFile } from '../../schemas/entry.js';
 import type { Hideable } from '../check/model.js';
 import type { ParsedFile } from '../check/parse.js';
 import { parseMoney } from '../quantity/index.js';
-import { sortAt } from './shape.js';
+import { type Sort, sortAt } from './shape.js';
 import { leavesOf, valueAt } from './tree.js';
 import { commonWords, isTelling, type Secret, tellingWords } from './words.js';
 
@@ -74,9 +74,13 @@ function serialValues(files: readonly ParsedFile[]): readonly string[] {
 /** All that a file says in its own words. */
 function textsOf({ source: { role }, data, body }: ParsedFile): readonly string[] {
   const fields = leavesOf(data).flatMap(({ path, part, value }) =>
-    typeof value === 'string' && sortAt(role, path, part) !== 'code' && !parseMoney(value).ok ? [value] : [],
+    typeof value === 'string' && isOwnWords(sortAt(role, path, part)) && !parseMoney(value).ok ? [value] : [],
   );
   return [...fields, body];
+}
+
+function isOwnWords(sort: Sort): boolean {
+  return sort === 'words' || sort === 'value';
 }
 
 function distinct(texts: readonly (string | undefined)[]): readonly string[] {

@@ -10,9 +10,9 @@ type Type = z.core.$ZodType;
 
 /**
  * What a value is to somebody who takes things out: `words` are free text, a `value` is an amount or a text, a `code`
- * is one of the format's own words or a name made for the record, `path` a file of the book.
+ * is a name made for the record or has some in it, `path` a file of the book, `fixed` one of the format's own words.
  */
-export type Sort = 'words' | 'value' | 'code' | 'path';
+export type Sort = 'words' | 'value' | 'code' | 'path' | 'fixed';
 
 /** Fields that could be left out by their schema, but without which what they belong to would say something else. */
 const BELONGS: Readonly<Record<Role, RegExp>> = {
@@ -52,20 +52,33 @@ function isOptional(type: Type | undefined): boolean {
 /** What sort of text stands at a path. */
 export function sortAt(role: Role, path: Path, part: 'key' | 'value'): Sort {
   if (fieldAt(role, path, part) !== null) return 'code';
-  if (part === 'key') return isLabel(role, path) ? 'words' : 'code';
+  if (part === 'key') return isField(role, path) ? 'fixed' : isLabel(role, path) ? 'words' : 'code';
   const last = path.at(-1);
   if (last === 'file' || last === 'see' || last === 'series') return 'path';
-  if (last === 'quantity' || last === 'unit' || path[0] === 'units') return 'code';
+  if (last === 'quantity' || last === 'unit' || path[0] === 'units') return 'fixed';
   const types = typesAt(role, path);
   if (types.some(({ _zod }) => _zod.def.type === 'number')) return 'value';
-  return types.some(isFree) ? 'words' : 'code';
+  if (types.some(isFree)) return 'words';
+  return types.some(({ _zod }) => _zod.def.type === 'string') ? 'code' : 'fixed';
+}
+
+function isField(role: Role, path: Path): boolean {
+  const key = String(path.at(-1));
+  const kinds = path.at(-2) === 'measures' || path[0] === 'units';
+  return (
+    kinds ||
+    typesAt(role, path.slice(0, -1)).some((type) => {
+      const { def } = (type as z.core.$ZodTypes)._zod;
+      return def.type === 'object' && Object.hasOwn(def.shape, key);
+    })
+  );
 }
 
 /** A key that is neither a field nor a name made for the record. */
 function isLabel(role: Role, path: Path): boolean {
   return typesAt(role, path.slice(0, -1)).some((type) => {
     const { def } = (type as z.core.$ZodTypes)._zod;
-    return def.type === 'record' && isFree(def.keyType) && path[2] !== 'measures';
+    return def.type === 'record' && isFree(def.keyType);
   });
 }
 

@@ -157,6 +157,8 @@ function speak(file: DraftFile, speech: Speech, { of }: Standing): DraftFile {
     switch (sortAt(file.role, path, part)) {
       case 'code':
         return renamedIn(value, renames);
+      case 'fixed':
+        return value;
       case 'path':
         return pathSaid(value, renames);
       case 'value':

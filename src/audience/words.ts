@@ -69,20 +69,24 @@ function beginsSentence(text: string, offset: number): boolean {
   return /(?:^|[.!?]\s+|\n\s*\n)$/.test(text.slice(Math.max(0, offset - 40), offset));
 }
 
-const AMOUNT = '\\d(?:[\\d.,\u00a0\u202f ]*\\d)?(?:[.,][-–])?';
-const MONEY = new RegExp(
-  `(?<![\\p{L}\\d])(?:(?:[-−–+]\\s?)?${AMOUNT}\\s?(?<behind>\\p{Sc}|[A-Z]{3}(?![\\p{L}\\d])|euros?(?!\\p{L}))|(?<before>\\p{Sc}|[A-Z]{3})\\s?${AMOUNT})`,
-  'giu',
-);
+const AMOUNT = '\\d+(?:[.,\u00a0\u202f ]\\d{3}(?!\\d))*(?:[.,](?:\\d{1,3}|[-–])(?!\\d))?';
+const CURRENCY = '\\p{Sc}|[A-Z]{3}(?![\\p{L}\\d])|[Ee]uros?(?!\\p{L})';
+/** The currency behind the amount, and before it: one after the other, since any three capitals may stand before. */
+const MONEY = [
+  new RegExp(`(?<![\\p{L}\\d])(?:[-−–+]\\s?)?${AMOUNT}\\s?(?<currency>${CURRENCY})`, 'gu'),
+  new RegExp(`(?<![\\p{L}\\d])(?<currency>\\p{Sc}|[A-Z]{3}(?!\\p{L}))\\s?${AMOUNT}`, 'gu'),
+];
 
 /** Takes amounts of money out of a text: those with a sign or a code of a currency. */
 export function withoutMoney(text: string): string {
-  return text.replace(MONEY, (match, ...rest) => {
-    const { behind, before } = rest.at(-1) as { readonly behind?: string; readonly before?: string };
-    const currency = behind ?? before ?? '';
-    const isMoney = /^(?:\p{Sc}|euros?)$/iu.test(currency) || isCurrency(currency);
-    return isMoney ? 'an amount' : match;
-  });
+  return MONEY.reduce(
+    (said, money) =>
+      said.replace(money, (match, ...rest) => {
+        const { currency = '' } = rest.at(-1) as { readonly currency?: string };
+        return /^(?:\p{Sc}|euros?)$/iu.test(currency) || isCurrency(currency) ? 'an amount' : match;
+      }),
+    text,
+  );
 }
 
 /** Words that some texts use in small letters, so that they are nobody's name. */
