@@ -33,7 +33,7 @@ export function valuesAt(data: unknown, path: string): readonly unknown[] {
     (values, step) =>
       values.flatMap((value) => {
         if (typeof value !== 'object' || value === null) return [];
-        if (step === '*') return Object.values(value);
+        if (step === '*') return Object.values(value as Record<string, unknown>);
         return Object.hasOwn(value, step) ? [(value as Record<string, unknown>)[step]] : [];
       }),
     [data],
