@@ -33,7 +33,12 @@ export function bundleAssets(): BundledAsset[] {
   const require = createRequire(import.meta.url);
   const made = buildSync({
     absWorkingDir: HERE,
-    entryPoints: { site: 'styles/site.css', readings: 'browser/readings.ts', write: 'browser/write.tsx' },
+    entryPoints: {
+      site: 'styles/site.css',
+      readings: 'browser/readings.ts',
+      write: 'browser/write.tsx',
+      seal: 'browser/seal.ts',
+    },
     outdir: 'out',
     bundle: true,
     minify: true,

@@ -44,7 +44,7 @@ const LAYERS: Readonly<
   'site/templates': { from: ['src/quantity', 'src/reckon', 'src/find', 'src/render'], types: ['src/check'] },
   'site/browser': {
     // The form of the writing page is checked by the same code as the command line.
-    from: ['src/quantity', 'src/check', 'src/draft', 'src/find', 'src/render', 'site/templates'],
+    from: ['src/quantity', 'src/check', 'src/draft', 'src/find', 'src/seal', 'src/render', 'site/templates'],
     types: ['src/reckon'],
   },
 };

@@ -45,6 +45,8 @@ export interface ShellPage {
   readonly root: string;
   /** Scripts of the page beside those of all pages, from the site's folder. */
   readonly scripts: readonly string[];
+  /** Whether its script may fetch other files of the site; from nowhere else in any case. */
+  readonly fetches?: boolean;
 }
 
 /** Makes a text safe inside HTML, between tags and in quoted attributes. */
@@ -59,7 +61,7 @@ export function shell(frame: SiteFrame, page: ShellPage, contents: string): stri
 <html lang="${escapeHtml(frame.language)}">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${POLICY}">
+<meta http-equiv="Content-Security-Policy" content="${POLICY}${page.fetches === true ? "; connect-src 'self'" : ''}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <meta name="referrer" content="no-referrer">
@@ -113,7 +115,7 @@ function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page
 
 function footer(frame: SiteFrame, page: ShellPage): string {
   return `<footer class="foot">
-${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.downloads}">Downloads</a> <a href="${page.root}${paths.reference}">Format reference</a></p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
+${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.downloads}">Downloads</a> <a href="${page.root}${paths.reference}">Format reference</a>${frame.without.includes('seal') ? '' : ` <a href="${page.root}${paths.seal}">Check this copy</a>`}</p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
 local codes and licensed people come first. Made with Ribband.</p>
 </footer>`;
 }

@@ -1,13 +1,14 @@
 import { resolve } from 'node:path';
 import { OWNER } from '../audience/policy.js';
 import { findBook, seenFrom } from './book-root.js';
-import type { Run } from './command.js';
+import type { Given, Run } from './command.js';
 import { audienceGiven } from './copy.js';
 import { dayGiven, todayOf } from './day.js';
 import type { Effects } from './effects.js';
 import { type BuildResult, buildSite } from './pipeline.js';
 import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
+import type { SiteSealing } from './sealed-site.js';
 import { siteFolder } from './site-folder.js';
 
 /** `ribband build`: makes the site of a book, or tells why not and leaves the old one. */
@@ -16,6 +17,7 @@ export const build: Run = async (given, effects) => {
   const audience = audienceGiven(given);
   const asked = given.value('out') ?? usualOut(audience);
   const out = siteFolder(resolve(effects.cwd, asked), root, asked);
+  const seal = await sealingOf(given, effects);
   const began = performance.now();
   const progress = progressLine(effects);
   const result = await buildSite({
@@ -25,6 +27,7 @@ export const build: Run = async (given, effects) => {
     asOf: dayGiven(given, 'as-of'),
     audience,
     pathPrefix: readPrefix(given.value('path-prefix') ?? '/'),
+    ...(seal === null ? {} : { seal }),
     progress: progress.show,
   }).finally(progress.clear);
   effects.err(problemsText(asSeenFrom(effects.cwd, root, result.diagnostics), effects));
@@ -33,6 +36,10 @@ export const build: Run = async (given, effects) => {
     return EXIT.problems;
   }
   effects.out(summary(result, seenFrom(effects.cwd, out), performance.now() - began));
+  if (seal !== null) {
+    const { siteHashText } = await import('./seal.js');
+    effects.out(siteHashText(out));
+  }
   if (!given.has('check-links')) return EXIT.clean;
   const { checkLinks, linksText } = await import('./check-links.js');
   const links = checkLinks(out);
@@ -43,6 +50,19 @@ export const build: Run = async (given, effects) => {
 /** A copy for somebody else never takes the place of the owner's site by itself. */
 function usualOut(audience: string): string {
   return audience === OWNER ? '_site' : `_site-${audience.replaceAll(/[^\w-]/g, '')}`;
+}
+
+/** How the site is to be sealed, or null where it is not. @throws Refusal where the key cannot sign. */
+async function sealingOf(given: Given, effects: Effects): Promise<SiteSealing | null> {
+  const key = given.value('key');
+  if (!given.has('seal')) {
+    if (key !== null) throw new Refusal('`--key` signs a seal; it goes with `--seal`.');
+    return null;
+  }
+  const { signed, signerGiven } = await import('./seal.js');
+  const signer = signerGiven(key, effects);
+  if (signer === null) return { signer: null };
+  return { signer: { key: signer.key, sign: (text) => signed(text, signer, effects) } };
 }
 
 function summary({ pages, photos, written, removed }: BuildResult, out: string, ms: number): string {

@@ -187,6 +187,17 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [
       {
+        name: 'seal',
+        value: null,
+        about:
+          'Seal it: seal.json with the SHA-256 of every published file, SHA256SUMS for other tools, and a page by which the site checks itself.',
+      },
+      {
+        name: 'key',
+        value: 'FILE',
+        about: 'With --seal: sign the seal with that SSH key, as `ribband seal` does.',
+      },
+      {
         name: 'out',
         value: 'DIR',
         about:

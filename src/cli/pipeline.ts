@@ -21,6 +21,7 @@ import { publish, type SiteFile } from '../write/publish.js';
 import { type Seen, seenBy } from './copy.js';
 import { checkAndReckon, hasErrors } from './reckon-book.js';
 import { entryModelineOf } from './schema-copies.js';
+import type { SiteSealing } from './sealed-site.js';
 
 /** The five steps, one after the other: read, check, reckon, render, write. Commands and the server call these. */
 
@@ -99,6 +100,8 @@ export interface BuildOptions {
   /** For whom it is built. */
   readonly audience: string;
   readonly pathPrefix: string;
+  /** How the site is to be sealed; without, it carries no seal. */
+  readonly seal?: SiteSealing;
   /** Told what is being done, a line at a time. */
   readonly progress: (line: string) => void;
 }
@@ -126,16 +129,20 @@ type Built = Omit<BuildResult, 'written' | 'removed' | 'stopped'>;
  * @throws what the file system throws while publishing, with the old site left as it was.
  */
 export async function buildSite(options: BuildOptions): Promise<BuildResult> {
-  const { root, out, progress, pathPrefix } = options;
+  const { root, out, progress, pathPrefix, seal } = options;
   const cache = cacheOf(root);
   const folder = readFolder(root);
+  const sealing = seal === undefined ? null : await import('./sealed-site.js');
   const asOf = options.asOf ?? options.today;
   const { rendererId } = await import('../render/renderer-id.js');
   const entryModeline = entryModelineOf(root);
   const { audience } = options;
+  // The owner's seal is of what a copy for somebody else must not show, by its hash either.
+  const bookSeal = audience === OWNER ? (sealing?.newestSeal(root) ?? null) : null;
+  const sealId = JSON.stringify(seal === undefined ? null : [seal.signer?.key ?? null, bookSeal]);
   const madeFrom = fingerprint(
     folder,
-    ...[options.today, asOf, audience, pathPrefix, rendererId(), entryModeline ?? ''],
+    ...[options.today, asOf, audience, pathPrefix, rendererId(), entryModeline ?? '', sealId],
   );
   const manifest = loadManifest<Built>(cache, out);
   const same = manifest.noteOn(madeFrom);
@@ -151,9 +158,12 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const photos = await photosOf(reckoning.book, seen, cache, progress);
   const all = [...diagnostics, ...photos.diagnostics];
   if (hasErrors(all)) return notBuilt(all, sources);
-  const pages = await pagesOf(reckoning, photos.published.index, pathPrefix, entryModeline);
+  const pages = await pagesOf(reckoning, photos.published.index, pathPrefix, entryModeline, sealing !== null);
   const pieced = assembler(cache, out, manifest);
-  const site = await siteFiles(pages, photos.published, manifest, pieced);
+  const plain = await siteFiles(pages, photos.published, manifest, pieced);
+  const facts = { subject: reckoning.book.subject.name, made: options.today, book: bookSeal };
+  const site =
+    sealing === null || seal === undefined ? plain : sealing.withSeal(plain, seal, facts, manifest, out);
   const removed = manifest.paths.filter((path) => !site.keys.has(path)).length;
   if (site.written + removed > 0) await publish(out, site.files(progress));
   const built: Built = {
@@ -182,7 +192,7 @@ function notBuilt(diagnostics: readonly Diagnostic[], sources: number): BuildRes
 }
 
 /** The files of a site: what each is made from is known at once, pages are made as they are asked for. */
-interface SiteFiles {
+export interface SiteFiles {
   /** The key that each file is made from, by its path. */
   readonly keys: ReadonlyMap<string, string>;
   /** How many have to be made anew. */
@@ -269,6 +279,7 @@ export async function pagesOf(
   photos: PhotoIndex,
   pathPrefix: string,
   entryModeline: string | null,
+  sealed = false,
 ): Promise<readonly Page[]> {
   const { sitePages } = await import('../render/site.js');
   return sitePages({
@@ -278,6 +289,7 @@ export async function pagesOf(
     reference: referenceInput(),
     exportSchema: `${JSON.stringify(shippedSchema('export'), null, 2)}\n`,
     entryModeline,
+    sealed,
     renderBody,
   });
 }

@@ -1,6 +1,7 @@
 import { join, resolve } from 'node:path';
 import { groupLines } from '../seal/groups.js';
 import { newSeal } from '../seal/make.js';
+import { SITE_SEAL } from '../seal/published.js';
 import { fingerprint } from '../seal/ssh-key.js';
 import { type Signer, sign, signerOf } from '../seal/ssh-sign.js';
 import { keepSeal, readKept, sealsIn } from '../seal/store.js';
@@ -81,6 +82,11 @@ const KEEP =
 export function hashText(hash: string): string {
   const lines = groupLines(hash).map((line) => `  ${line}\n`);
   return `Hash of the seal (its SHA-256):\n${lines.join('')}`;
+}
+
+/** The hash of the seal of a site that was built just now. */
+export function siteHashText(out: string): string {
+  return hashText(sha256(readKept(join(out, SITE_SEAL)).bytes));
 }
 
 /** The key that is named, or null. @throws Refusal where it cannot sign. */

@@ -33,6 +33,7 @@ export const paths = {
   hours: 'hours.html',
   write: 'write.html',
   writeData: 'data/write.js',
+  seal: 'seal.html',
   about: 'about.html',
   reference: 'reference/index.html',
   referenceFile: (name: string) => `reference/file-${name}.html`,

@@ -25,6 +25,8 @@ interface PageFacts<View> {
   /** The same prose, not yet made, without the rest of the view. */
   readonly prose?: () => ProseView;
   readonly scripts?: readonly string[];
+  /** Whether its script may fetch other files of the site. */
+  readonly fetches?: boolean;
   /** Way to the site's folder, where the depth of the path does not give it. */
   readonly root?: string;
 }
@@ -49,7 +51,7 @@ export function makePage<View>(site: Site, parts: PageParts<View>): Page {
 
 /** Makes a page whose key does not need what it shows. */
 export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page {
-  const { path, title, section, template, scripts = [] } = parts;
+  const { path, title, section, template, scripts = [], fetches = false } = parts;
   const root = parts.root ?? (path.includes('/') ? '../' : '');
   let key: string | undefined;
   return {
@@ -62,7 +64,7 @@ export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page
     render: () => {
       const view = parts.gather();
       const contents = htmlOf(h(template, { view, html: parts.html?.(view) ?? '' }));
-      return shell(site.frame, { path, title, section, root, scripts }, contents);
+      return shell(site.frame, { path, title, section, root, scripts, fetches }, contents);
     },
   };
 }

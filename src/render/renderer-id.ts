@@ -5,7 +5,15 @@ import { join } from 'node:path';
 import { hashOfCode } from '../read/package.js';
 
 /** Folders whose code has a say in the bytes of a page. */
-const CODE = ['src/render', 'src/quantity', 'src/reckon', 'src/find', 'src/open', 'site/templates'];
+const CODE = [
+  'src/render',
+  'src/quantity',
+  'src/reckon',
+  'src/find',
+  'src/open',
+  'src/seal',
+  'site/templates',
+];
 
 /** Packages that have one too. */
 const PACKAGES = [

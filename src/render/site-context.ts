@@ -30,6 +30,7 @@ export const ALL_SECTIONS = [
   'weights',
   'hours',
   'write',
+  'seal',
   'about',
   'downloads',
   'reference',
@@ -79,10 +80,12 @@ export interface SiteSource {
   readonly renderBody: RenderBody;
   /** Stands for the code that renders: another one, other bytes. */
   readonly rendererId: string;
+  /** Whether the site will carry a seal, and so the page by which it checks itself. */
+  readonly sealed?: boolean;
 }
 
 /** What every page of a book shows around its contents. */
-export function frameOf(reckoning: Reckoning): SiteFrame {
+export function frameOf(reckoning: Reckoning, sealed = false): SiteFrame {
   const { subject, language, copy } = reckoning.book;
   const built = subject.built === null ? null : `built ${subject.built}`;
   return {
@@ -90,15 +93,15 @@ export function frameOf(reckoning: Reckoning): SiteFrame {
     description: [subject.type, built].filter((text) => text !== null).join(', ') || null,
     language,
     asOf: reckoning.asOf,
-    without: emptySections(reckoning),
+    without: [...emptySections(reckoning), ...(sealed ? [] : (['seal'] as const))],
     copy: copy === null ? null : { for: copyFor(copy), lacks: copyLacks(copy).join(' ') },
   };
 }
 
 /** Gathers what the pages need. Linear in the size of the book. */
-export function siteContext({ reckoning, photos, renderBody, rendererId }: SiteSource): Site {
+export function siteContext({ reckoning, photos, renderBody, rendererId, sealed = false }: SiteSource): Site {
   const { display } = reckoning.book;
-  const frame = frameOf(reckoning);
+  const frame = frameOf(reckoning, sealed);
   const base = JSON.stringify([rendererId, frame]);
   return {
     reckoning,

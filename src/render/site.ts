@@ -14,6 +14,7 @@ import { planPages } from './pages/plan.js';
 import { powerPages } from './pages/power.js';
 import { readingPages } from './pages/readings.js';
 import { type ReferenceInput, referencePages } from './pages/reference.js';
+import { sealPage } from './pages/seal.js';
 import { seriesPages } from './pages/series.js';
 import { specPages } from './pages/specs.js';
 import { systemPages } from './pages/system.js';
@@ -43,6 +44,8 @@ export interface SiteInput {
   readonly renderBody: RenderBody;
   /** The line by which an editor finds the schema of an entry; null where the book carries no schemas. */
   readonly entryModeline: string | null;
+  /** Whether a seal will be published with it. */
+  readonly sealed?: boolean;
 }
 
 /**
@@ -57,8 +60,9 @@ export function sitePages({
   pathPrefix,
   renderBody,
   entryModeline,
+  sealed = false,
 }: SiteInput): readonly Page[] {
-  const site = siteContext({ reckoning, photos, renderBody, rendererId: rendererId() });
+  const site = siteContext({ reckoning, photos, renderBody, rendererId: rendererId(), sealed });
   return [
     nowPage(site),
     findingsPage(site),
@@ -81,6 +85,7 @@ export function sitePages({
     hoursPage(site),
     ...(site.reckoning.book.copy === null ? writePages(site, reference, entryModeline) : []),
     ...downloadPages(site, exportSchema),
+    ...(sealed ? [sealPage(site)] : []),
     aboutPage(site),
     notFoundPage(site, pathPrefix),
     ...referencePages(site, reference),

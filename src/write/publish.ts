@@ -47,13 +47,16 @@ const SITE_FOLDERS: ReadonlySet<string> = new Set([
   'systems',
 ]);
 
+/** Files that a site has at its top beside its pages. */
+const SITE_FILES: ReadonlySet<string> = new Set(['seal.json', 'seal.json.sig', 'SHA256SUMS']);
+
 /**
  * What lies at the top of a site of ours that no site of ours has there: `.git` of a host, say, or notes. A new
  * site takes the place of the whole folder, so whoever put it there has to be asked first.
  */
 export function strangersIn(out: string): readonly string[] {
   return readdirSync(out).filter(
-    (name) => name !== MARKER && !SITE_FOLDERS.has(name) && !name.endsWith('.html'),
+    (name) => name !== MARKER && !SITE_FOLDERS.has(name) && !SITE_FILES.has(name) && !name.endsWith('.html'),
   );
 }
 
