@@ -50,14 +50,15 @@ export function nextName(kept: readonly KeptSeal[], day: string): string {
 }
 
 /**
- * Puts a seal and its signature in their places, both or neither.
+ * Puts a seal and its signature in their places, both or neither. The signature goes first: whoever copies the folder
+ * at a bad moment has a signature too many, which counts for nothing, and never a seal without its signature.
  *
  * @returns false where something has the name already. @throws what the file system throws, and for a link on the way.
  */
 export function keepSeal(root: string, file: string, text: string, signature: string | null): boolean {
   const signed = signature === null ? [] : [{ path: `${file}.sig`, content: signature, replaces: true }];
   try {
-    writeTogether(root, [{ path: file, content: text, replaces: false }, ...signed]);
+    writeTogether(root, [...signed, { path: file, content: text, replaces: false }]);
     return true;
   } catch (error) {
     if (error instanceof NameTaken) return false;
