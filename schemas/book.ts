@@ -253,7 +253,7 @@ export const bookSchema = z
       .meta(
         doc({
           about:
-            'Where the built site will lie, so that the calendar, the feed and the linked data can lead to its pages from anywhere. Left out, they carry no addresses, or such as count from the file itself.',
+            'Where the built site will lie, so that the calendar, the feed and the linked data can lead to its pages from anywhere. Left out, they carry no addresses, or such as count from the file itself. Copies for an audience do not carry it.',
           example: 'https://example.org/marram/',
         }),
       ),

@@ -59,7 +59,7 @@ export function canaryBook(): CanaryBook {
   const shown = { system: word('shown'), part: word('shown'), item: word('shown'), decision: word('shown') };
   const hidden = { system: word('owner'), part: word('owner'), item: word('owner'), decision: word('owner') };
   const photo = {
-    shown: `photos/${word('shown')}.jpg`,
+    shown: `photos/${word('photos')}.jpg`,
     png: `photos/${word('owner')}.png`,
     named: `photos/${mate}.jpg`,
   };
@@ -75,6 +75,7 @@ export function canaryBook(): CanaryBook {
 
   const book = {
     book: word('shown'),
+    address: `https://example.org/${word('owner')}/`,
     subject: {
       name: word('shown'),
       type: word('shown'),
