@@ -4,7 +4,7 @@ import { type Before, type Holding, holds, type OpenedSeal } from '../seal/check
 import type { Differences } from '../seal/compare.js';
 import type { Delays } from '../seal/delays.js';
 import { groupLines } from '../seal/groups.js';
-import { PROVES, PROVES_NOT } from '../seal/summary.js';
+import { PROVES, PROVES_NOT, sealSummary } from '../seal/summary.js';
 
 /** What `ribband seal --check` has found. */
 export interface CheckReport {
@@ -23,12 +23,12 @@ export interface CheckReport {
 export function reportText(report: CheckReport, paint: Paint): string {
   const { opened, hash, before, holding, delays } = report;
   const { seal, file } = opened;
-  const files = seal.files.length + seal.entries.length;
+  const { files, made, hash: own } = sealSummary(seal, opened.hash);
   const entries = seal.of === 'site' ? '' : `, ${seal.entries.length} of them entries`;
   return [
-    `${file}: seal of the ${seal.of} of ${shown(seal.subject)}, made ${seal.made}, ${count(files, 'file')}${entries}.`,
+    `${file}: seal of the ${seal.of} of ${shown(seal.subject)}, made ${made}, ${count(files, 'file')}${entries}.`,
     'Hash of the seal (its SHA-256):',
-    ...groupLines(opened.hash).map((line) => `  ${line}`),
+    ...groupLines(own).map((line) => `  ${line}`),
     ...hashLines(hash, paint),
     signatureLine(opened, paint),
     ...(seal.previous === null || before.length > 0

@@ -7,8 +7,9 @@ import { describe, expect, it } from 'vitest';
 import type { Seal } from '../../schemas/seal.js';
 import { chainOf } from '../../src/seal/chain.js';
 import { digitsOf, groupLines } from '../../src/seal/groups.js';
+import { sealSummary } from '../../src/seal/summary.js';
 import { readSeal, sealText, sha256 } from '../../src/seal/text.js';
-import { flipped, smallSeal, tempFolder } from './support.js';
+import { flipped, makeKey, smallSeal, tempFolder } from './support.js';
 
 const text = smallSeal();
 const bytes = Buffer.from(text);
@@ -92,6 +93,19 @@ describe('the text of a seal', () => {
         .digest('hex');
       expect(entry.link).toBe(link);
     }
+  });
+});
+
+describe('the summary of a seal', () => {
+  it('has what a printed page needs: hash, day, number of files and the key as ssh-keygen shows it', () => {
+    const key = makeKey(['ed25519']);
+    const publicKey = readFileSync(`${key}.pub`, 'utf8').split(' ').slice(0, 2).join(' ');
+    const summary = sealSummary({ ...opened(), key: publicKey }, sha256(bytes));
+    expect(summary).toMatchObject({ hash: sha256(bytes), made: '2026-04-20', files: 5 });
+    expect(execFileSync('ssh-keygen', ['-l', '-f', `${key}.pub`], { encoding: 'utf8' })).toContain(
+      summary.signedBy,
+    );
+    expect(sealSummary(opened(), '').signedBy).toBe(null);
   });
 });
 
