@@ -26,6 +26,12 @@ const FONTS = [
     'source-serif-4-italic',
     '@fontsource-variable/source-serif-4/files/source-serif-4-latin-wght-italic.woff2',
   ],
+  // Paper has no use for variable fonts: a browser prints their letters as pictures, which are large and blurred.
+  ['serif-400', '@fontsource/source-serif-4/files/source-serif-4-latin-400-normal.woff2'],
+  ['serif-400-italic', '@fontsource/source-serif-4/files/source-serif-4-latin-400-italic.woff2'],
+  ['serif-600', '@fontsource/source-serif-4/files/source-serif-4-latin-600-normal.woff2'],
+  ['sans-400', '@fontsource/source-sans-3/files/source-sans-3-latin-400-normal.woff2'],
+  ['sans-600', '@fontsource/source-sans-3/files/source-sans-3-latin-600-normal.woff2'],
 ] as const;
 
 /** All assets, made afresh. */
@@ -35,6 +41,7 @@ export function bundleAssets(): BundledAsset[] {
     absWorkingDir: HERE,
     entryPoints: {
       site: 'styles/site.css',
+      pack: 'styles/pack.css',
       readings: 'browser/readings.ts',
       write: 'browser/write.tsx',
       seal: 'browser/seal.ts',

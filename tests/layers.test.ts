@@ -25,6 +25,7 @@ const LAYERS: Readonly<
     types: ['src/reckon'],
   },
   'src/editor': { from: ['schemas', 'src/quantity', 'src/read', 'src/check', 'src/reckon'] },
+  'src/print': { from: [] },
   'src/write': { from: ['src/read'], types: ['src/check'] },
   'src/seal': { from: ['schemas', 'src/read', 'src/write'] },
   'src/render': {

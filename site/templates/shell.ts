@@ -8,7 +8,7 @@ import { dayWords } from '../../src/render/words.js';
  */
 
 /** Nothing inline, nothing from elsewhere. */
-const POLICY = [
+export const POLICY = [
   "default-src 'none'",
   "script-src 'self'",
   "style-src 'self'",
@@ -115,7 +115,7 @@ function navigationItem([section, text, path]: (typeof NAVIGATION)[number], page
 
 function footer(frame: SiteFrame, page: ShellPage): string {
   return `<footer class="foot">
-${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.downloads}">Downloads</a> <a href="${page.root}${paths.reference}">Format reference</a>${frame.without.includes('seal') ? '' : ` <a href="${page.root}${paths.seal}">Check this copy</a>`}</p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
+${frame.without.includes('about') ? '' : `<p><a href="${page.root}${paths.about}">About this record</a> <a href="${page.root}${paths.downloads}">Downloads</a> <a href="${page.root}${paths.reference}">Format reference</a> <a href="${page.root}${paths.pack}">The record for paper</a>${frame.without.includes('seal') ? '' : ` <a href="${page.root}${paths.seal}">Check this copy</a>`}</p>\n`}${frame.copy === null ? '' : `<p>${escapeHtml(frame.copy.for)} ${escapeHtml(frame.copy.lacks)}</p>\n`}<p>Computed from the files of the book as they stood on ${dayWords(frame.asOf)}. Nothing here is an approval:
 local codes and licensed people come first. Made with Ribband.</p>
 </footer>`;
 }

@@ -228,6 +228,36 @@ export const COMMANDS: readonly Command[] = [
     load: async () => (await import('./build.js')).build,
   },
   {
+    name: 'pack',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Print the whole record for a surveyor, buyer or insurer.',
+    about: [
+      'Makes one PDF of the book as it stands: what is checked, by whom and how, what is only claimed, what is wrong, unknown and due, then every system with its evidence. With page numbers, outline and language, for paper and for the screen; the site has the same as a page, pack/index.html.',
+      'An installed Chromium, Chrome or Edge prints it: the one that CHROMIUM_PATH names, or else one in the usual places. An older PDF takes the new one in its place; any other file is left alone. If the book has an error the problems are shown and nothing is written.',
+      WHICH_BOOK,
+    ],
+    options: [
+      { name: 'pdf', value: 'FILE', about: 'The PDF to write; NAME-pack.pdf here where left out.' },
+      {
+        name: 'paper',
+        value: 'PAPER',
+        choices: ['a4', 'letter'],
+        about: 'a4 (the usual) or letter.',
+      },
+      FOR,
+      AS_OF,
+    ],
+    examples: [
+      { run: 'ribband pack log --pdf marram.pdf', does: 'print the book as it is today' },
+      {
+        run: 'ribband pack log --pdf marram.pdf --paper letter --as-of 2025-12-31',
+        does: 'as it was then, on Letter paper',
+      },
+    ],
+    load: async () => (await import('./pack.js')).pack,
+  },
+  {
     name: 'serve',
     operands: '[BOOK]',
     maxOperands: 1,

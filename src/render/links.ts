@@ -30,6 +30,8 @@ export const paths = {
   upkeep: 'upkeep.html',
   power: 'power.html',
   weights: 'weights.html',
+  pack: 'pack/index.html',
+  packHeads: 'pack/heads.css',
   hours: 'hours.html',
   write: 'write.html',
   writeData: 'data/write.js',

@@ -1,4 +1,5 @@
 import type { Reckoning } from '../reckon/model.js';
+import { packPages } from './pack/pages.js';
 import type { Page } from './page.js';
 import { aboutPage, notFoundPage } from './pages/about.js';
 import { decisionsPage } from './pages/decisions.js';
@@ -83,6 +84,7 @@ export function sitePages({
     ...powerPages(site),
     ...weightsPages(site),
     hoursPage(site),
+    ...packPages(site, { seal: null }, null),
     ...(site.reckoning.book.copy === null ? writePages(site, reference, entryModeline) : []),
     ...downloadPages(site, exportSchema),
     ...(sealed ? [sealPage(site)] : []),

@@ -106,12 +106,17 @@ export interface PowerView {
 export function powerPages(site: Site): Page[] {
   const { power } = site.reckoning;
   if (power === null) return [];
-  const view: PowerView = {
+  const view = powerView(site, power);
+  return [makePage(site, { path: paths.power, title: power.title, section: 'power', template: Power, view })];
+}
+
+/** What the page, and the pack, say of the power plan. */
+export function powerView(site: Site, power: PowerReckoning): PowerView {
+  return {
     title: power.title,
     cases: power.cases.map((one) => caseView(site, one)),
     cautions: cautionsFor(hazardsOf(power)),
   };
-  return [makePage(site, { path: paths.power, title: power.title, section: 'power', template: Power, view })];
 }
 
 function hazardsOf({ cases }: PowerReckoning): readonly Hazard[] {

@@ -186,7 +186,7 @@ function systemView(site: Site, system: System, gathered: Gathered, trendFor: Tr
 }
 
 /** Dangers of the system and of the tests and the upkeep that belong to it. */
-function hazardsOf(system: System): Hazard[] {
+export function hazardsOf(system: System): Hazard[] {
   const all = [
     system.hazards,
     ...[...system.tests.values()].map((test) => test.hazards),
@@ -204,7 +204,8 @@ function specRows(site: Site, links: Links, system: System): SpecRow[] {
   return states.map((state) => specRow(site, links, state));
 }
 
-function pointView(site: Site, timeline: Timeline, trend: Trend | null): PointView {
+/** One point, with its latest readings. */
+export function pointView(site: Site, timeline: Timeline, trend: Trend | null): PointView {
   const { point, readings, last } = timeline;
   const limits = [
     point.atLeast === null ? '' : `at least ${printQuantity(point.atLeast, site.display)}`,
@@ -256,7 +257,12 @@ function trendView(site: Site, point: Point, trend: Trend): PointTrend | null {
   };
 }
 
-function derivedRow(site: Site, links: Links, { ref, name, title, from, unit, uses }: Derived): DerivedRow {
+/** One derived value, with links as seen from a page. */
+export function derivedRow(
+  site: Site,
+  links: Links,
+  { ref, name, title, from, unit, uses }: Derived,
+): DerivedRow {
   const { values } = site.reckoning;
   const found = values.of(ref);
   const shown = found === undefined ? null : shownInUnit(found, unit);

@@ -67,7 +67,8 @@ export function weightsPages(site: Site): Page[] {
   return [makePage(site, parts)];
 }
 
-function weightsView(site: Site, weights: WeightsReckoning): WeightsView {
+/** What the page, and the pack, say of the weights. */
+export function weightsView(site: Site, weights: WeightsReckoning): WeightsView {
   const links = site.top;
   const { floated, effect } = weights;
   const { marks, numberOf } = marksOf(weights);

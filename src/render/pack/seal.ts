@@ -1,0 +1,35 @@
+/** What a seal says of itself, where the pack carries one. */
+export interface SealSummary {
+  /** The hash that stands for all of it, in full. */
+  readonly hash: string;
+  /** Day on which it was made. */
+  readonly made: string;
+  readonly files: number;
+  /** Whose key has signed it; null where it is not signed. */
+  readonly signedBy: string | null;
+}
+
+/** What the pack says about its seal. */
+export interface SealView {
+  readonly seal: SealSummary | null;
+  /** How to check it, step by step; empty where there is nothing to check. */
+  readonly steps: readonly string[];
+}
+
+/** The section about the seal. */
+export function sealView(seal: SealSummary | null): SealView {
+  if (seal === null) return { seal, steps: [] };
+  return {
+    seal,
+    steps: [
+      'Ask the owner for the files of the book and the seal that belongs to this pack.',
+      'Run `ribband seal --check` on them. It names every file that was changed, added, removed or reordered since.',
+      'Compare the hash that it prints with the one above, letter by letter.',
+      ...(seal.signedBy === null
+        ? []
+        : [
+            'Check that the key by which it is signed is the owner’s: ask for it by another way than this pack.',
+          ]),
+    ],
+  };
+}

@@ -1,0 +1,175 @@
+import { dueList } from '../../reckon/due.js';
+import { type Caution, cautionsFor } from '../cautions.js';
+import { type DueRow, dueRow } from '../due-row.js';
+import { type FindingsView, findingsView } from '../pages/findings.js';
+import { type PowerView, powerView } from '../pages/power.js';
+import { hazardsOf } from '../pages/system.js';
+import { type WeightsView, weightsView } from '../pages/weights.js';
+import type { Site, SiteFrame } from '../site-context.js';
+import { type SpecRow, specRow } from '../spec-row.js';
+import { showClaim } from '../values.js';
+import { capital } from '../words.js';
+import { type ChangesView, changesView } from './changes.js';
+import { packSite, place } from './links.js';
+import {
+  type InstrumentRow,
+  instrumentRows,
+  type LicensedRow,
+  licensedRows,
+  type PersonRow,
+  personRows,
+} from './people.js';
+import { type SealSummary, type SealView, sealView } from './seal.js';
+import { standardsNamed } from './standards.js';
+import { type Answer, summaryOf } from './summary.js';
+import { type PackSystem, packSystem } from './system.js';
+import { standing, type UnknownView, unknownView } from './unknown.js';
+
+/** Everything that the pack shows. */
+export interface PackView {
+  readonly subject: string;
+  readonly description: string | null;
+  readonly about: string | null;
+  readonly asOf: string;
+  /** For whom the copy was made and what is not in it; null for the owner's own book. */
+  readonly copy: SiteFrame['copy'];
+  readonly particulars: readonly (readonly [string, string])[];
+  readonly first: string | null;
+  readonly last: string | null;
+  readonly entryCount: number;
+  readonly sections: readonly Section[];
+  readonly summary: readonly Answer[];
+  readonly findings: FindingsView;
+  readonly claimed: readonly SpecRow[];
+  readonly unknown: UnknownView;
+  readonly due: readonly DueRow[];
+  readonly changes: ChangesView;
+  readonly systems: readonly PackSystem[];
+  readonly power: PowerView | null;
+  readonly weights: WeightsView | null;
+  readonly people: readonly PersonRow[];
+  readonly licensed: readonly LicensedRow[];
+  readonly instruments: readonly InstrumentRow[];
+  readonly standards: readonly string[];
+  readonly cautions: readonly Caution[];
+  readonly seal: SealView;
+  readonly entries: readonly EntryLine[];
+}
+
+/** A numbered part of the pack, with what is in it. */
+export interface Section {
+  readonly place: string;
+  readonly number: string;
+  readonly title: string;
+  readonly parts: readonly Section[];
+}
+
+/** An entry in the list at the end. */
+export interface EntryLine {
+  readonly place: string;
+  readonly number: number;
+  readonly date: string;
+  readonly title: string;
+  readonly systems: string;
+}
+
+/** What a pack is sealed with. */
+export interface PackFor {
+  readonly seal: SealSummary | null;
+}
+
+/** Gathers the pack of a book. */
+export function packView(whole: Site, { seal }: PackFor): PackView {
+  const site = packSite(whole);
+  const { reckoning, frame, top: links } = site;
+  const { book } = reckoning;
+  const findings = findingsView(site, links);
+  const unknown = unknownView(site);
+  const changes = changesView(site);
+  const systems = [...book.systems.values()].map((system) => packSystem(site, system));
+  const hazards = [...new Set([...book.systems.values()].flatMap(hazardsOf))];
+  return {
+    subject: frame.subject,
+    description: frame.description,
+    about: book.subject.about,
+    asOf: reckoning.asOf,
+    copy: frame.copy,
+    particulars: particularsOf(site),
+    first: book.entries[0]?.date ?? null,
+    last: book.entries.at(-1)?.date ?? null,
+    entryCount: book.entries.length,
+    sections: sectionsOf(site),
+    summary: summaryOf(site, { findings, unknown, changes }),
+    findings,
+    claimed: [...standing(site, 'unverified'), ...standing(site, 'lapsed')].map((state) =>
+      specRow(site, links, state),
+    ),
+    unknown,
+    due: dueList(reckoning, null).map((due) => dueRow(links, due)),
+    changes,
+    systems,
+    power: reckoning.power === null ? null : powerView(site, reckoning.power),
+    weights: reckoning.weights === null ? null : weightsView(site, reckoning.weights),
+    people: personRows(site),
+    licensed: licensedRows(site),
+    instruments: instrumentRows(site),
+    standards: standardsNamed(book),
+    cautions: cautionsFor(hazards),
+    seal: sealView(seal),
+    entries: book.entries.map(({ date, title, systems: named }, index) => ({
+      place: place.entry(index + 1),
+      number: index + 1,
+      date,
+      title,
+      systems: named.map((id) => links.system(id).text).join(', '),
+    })),
+  };
+}
+
+function particularsOf({ reckoning, display }: Site): [string, string][] {
+  const { subject } = reckoning.book;
+  const rows = subject.particulars.map(({ label, value }): [string, string] => [
+    capital(label),
+    showClaim(value, display),
+  ]);
+  if (subject.homePort !== null) rows.push(['Home port', subject.homePort]);
+  return rows;
+}
+
+/** The parts of the pack in their order; what the book has nothing for is left out. */
+function sectionsOf({ reckoning, top: links }: Site): Section[] {
+  const { book, power, weights } = reckoning;
+  const titles: readonly (readonly [string, string, boolean])[] = [
+    ['findings', 'Findings', true],
+    ['claimed', 'Claimed and not checked', true],
+    ['unknown', 'Not looked at', true],
+    ['due', 'Done and due', true],
+    ['changes', 'Changed in the last year', true],
+    ['systems', 'The systems', true],
+    ['power', 'Plan of power', power !== null],
+    ['weights', 'Weights', weights !== null],
+    ['people', 'Who did the work', true],
+    ['instruments', 'Instruments', true],
+    ['standards', 'Standards and methods', true],
+    ['cautions', 'Cautions', true],
+    ['reading', 'How to read this', true],
+    ['entries', 'The entries', true],
+    ['seal', 'The seal', true],
+  ];
+  return titles
+    .filter(([, , there]) => there)
+    .map(([at, title], index) => ({
+      place: at,
+      number: String(index + 1),
+      title,
+      parts:
+        at !== 'systems'
+          ? []
+          : [...book.systems.keys()].map((id, part) => ({
+              place: place.system(id),
+              number: `${index + 1}.${part + 1}`,
+              title: links.system(id).text,
+              parts: [],
+            })),
+    }));
+}

@@ -1,0 +1,208 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { CheckedBook } from '../../src/check/model.js';
+import type { Reckoning } from '../../src/reckon/model.js';
+import { reckon } from '../../src/reckon/reckon.js';
+import { headsCss } from '../../src/render/pack/heads.js';
+import { packPages, withPageNumbers } from '../../src/render/pack/pages.js';
+import { standardsNamed } from '../../src/render/pack/standards.js';
+import { type PackFor, type PackView, packView } from '../../src/render/pack/view.js';
+import { type Site, siteContext } from '../../src/render/site-context.js';
+import { bookOf, entry, system } from '../reckon/book.js';
+import { DEMO, loadBook } from '../site/demo.js';
+
+/** What the pack says: it is what was reckoned, all of it, and nothing in it leads out of it. */
+
+const TODAY = '2026-11-28';
+const NOBODY: PackFor = { seal: null };
+
+let reckoning: Reckoning;
+let view: PackView;
+let html: string;
+
+function siteOf(of: Reckoning): Site {
+  return siteContext({ reckoning: of, photos: new Map(), renderBody: () => '', rendererId: 'test' });
+}
+
+function rendered(of: Reckoning, whom: PackFor = NOBODY): string {
+  return packPages(siteOf(of), whom, null)[0]?.render() ?? '';
+}
+
+/** The text of a page without its tags, with single blanks. */
+function words(of: string): string {
+  return of
+    .replace(/<[^>]*>/g, ' ')
+    .replace(/&(?:amp|#38);/g, '&')
+    .replace(/\s+/g, ' ');
+}
+
+/** What stands in one numbered part. */
+function part(name: string): string {
+  const found = html.split(/<section class="/).find((section) => section.startsWith(`part ${name}"`));
+  if (found === undefined) throw new Error(`there is no part ${name}`);
+  return words(found);
+}
+
+beforeAll(async () => {
+  reckoning = reckon(await loadBook(DEMO), TODAY);
+  view = packView(siteOf(reckoning), NOBODY);
+  html = rendered(reckoning);
+});
+
+describe('the pack', () => {
+  it('leads nowhere but to places that are in it, each once', () => {
+    const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+    const targets = [...html.matchAll(/<a [^>]*href="([^"]*)"/g)].map(([, href]) => href ?? '');
+    expect(targets.length).toBeGreaterThan(300);
+    expect(targets.filter((href) => !href.startsWith('#') || !ids.includes(href.slice(1)))).toEqual([]);
+    const named = [...html.matchAll(/data-to="([^"]+)"/g)].map(([, id]) => id);
+    expect(named.filter((id) => !ids.includes(id))).toEqual([]);
+  });
+
+  it('has every spec, point, test, part, open item, upkeep and entry', () => {
+    const { specs, timelines, tests, parts, items, upkeep, book } = reckoning;
+    const open = [...items.values()].filter(({ status }) => status !== 'done');
+    const wanted = [
+      ...[...specs.keys()].map((ref) => `spec-${ref}`),
+      ...[...timelines.keys()].map((ref) => `point-${ref}`),
+      ...[...tests.keys()].map((ref) => `test-${ref}`),
+      ...[...parts.keys()].map((id) => `part-${id}`),
+      ...open.map(({ opened }) => `item-${opened.id}`),
+      ...[...upkeep.keys()].map((ref) => `upkeep-${ref}`),
+      ...book.entries.map((_, index) => `entry-${index + 1}`),
+    ];
+    expect(wanted.filter((id) => !html.includes(`id="${id}"`))).toEqual([]);
+  });
+
+  it('tells of each spec its standing and the evidence that decides it', () => {
+    const rows = new Map(view.systems.flatMap(({ specs }) => specs.map((row) => [row.id, row] as const)));
+    for (const { spec, standing, deciding } of reckoning.specs.values()) {
+      const row = rows.get(`spec-${spec.ref}`);
+      expect(row?.standing, spec.ref).toBe(standing);
+      expect(row?.evidence[0]?.date, spec.ref).toBe(deciding?.date ?? row?.evidence[0]?.date);
+    }
+    const measured = rows.get('spec-house-dc.bank-capacity')?.evidence[0];
+    expect(measured?.value.text).toMatch(/ ± /);
+    expect(measured?.how).not.toBeNull();
+  });
+
+  it('answers on its first page what a stranger asks, with the numbers that were reckoned', () => {
+    const answer = (asks: string) =>
+      view.summary
+        .find((one) => one.asks.startsWith(asks))
+        ?.says.flat()
+        .map((piece) => (typeof piece === 'string' ? piece : '#'))
+        .join('') ?? '';
+    const stands = (standing: string) =>
+      [...reckoning.specs.values()].filter((state) => state.standing === standing).length;
+    expect(view.summary.length).toBe(9);
+    expect(answer('What is checked')).toContain(`states ${reckoning.specs.size} specs`);
+    expect(answer('What is checked')).toContain(`${stands('verified')} of them are verified`);
+    expect(answer('By whom')).toContain('Ruth Ansley');
+    expect(answer('What is only claimed')).toContain(`${stands('unverified')} specs are claimed`);
+    const pressing = reckoning.findings.filter(({ grade }) => grade === 'before-use');
+    expect(answer('What is wrong')).toContain(`${pressing.length} things have to be settled before use`);
+    expect(answer('What is due')).toMatch(/^\d+ things are overdue, of which safety hangs on \d+/);
+    expect(answer('What changed')).toContain('Since 28 Nov 2025');
+    expect(answer('What may be believed')).toContain('no figure in it takes the place of a survey');
+    expect(answer('What rests on')).toContain('EUR');
+    const places = view.sections.map(({ place }) => place);
+    const named = view.summary
+      .flatMap(({ says }) => says.flat())
+      .flatMap((piece) => (typeof piece === 'string' ? [] : [piece.page]));
+    expect(named.filter((place) => !places.includes(place))).toEqual([]);
+  });
+
+  it('lists every finding, every claim that is not checked, and what nobody has looked at', () => {
+    for (const { grounds } of reckoning.findings)
+      expect(part('findings')).toContain(grounds[0].title.replaceAll("'", '&#39;').replaceAll('&#39;', "'"));
+    const unchecked = [...reckoning.specs.values()].filter(({ standing }) => standing === 'unverified');
+    expect(view.claimed.filter(({ standing }) => standing === 'unverified').length).toBe(unchecked.length);
+    expect(part('unknown')).toContain('Upkeep that was never done');
+  });
+
+  it('names who worked on gas and mains, with the licence on record or that there is none', () => {
+    const people = part('people');
+    expect(people).toContain('gas fitter for boats, certificate 0412');
+    expect(view.licensed.some(({ licence }) => licence === null)).toBe(true);
+    expect(people).toContain('none');
+  });
+
+  it('says that it carries no seal, or what the seal is and how to check it', () => {
+    expect(part('seal')).toContain('This copy carries no seal.');
+    const seal = { hash: 'ab'.repeat(32), made: '2026-11-28', files: 120, signedBy: 'Wil Harrock' };
+    const sealed = words(rendered(reckoning, { seal }));
+    expect(sealed).toContain(`${'ab'.repeat(32)}`);
+    expect(sealed).toContain('ribband seal --check');
+    expect(sealed).not.toContain('carries no seal');
+  });
+
+  it('is short and whole for a book that has next to nothing', async () => {
+    const small = await bookOf(system('s', 'points: {}'), entry('2026-05-01', 'closes: []'));
+    const text = words(rendered(reckon(small, TODAY)));
+    expect(text).toContain('The record shows nothing that is wrong');
+    expect(text).toContain('Nothing: every spec has been held against evidence.');
+    expect(text).not.toContain('Plan of power');
+    expect(text).not.toMatch(/undefined|NaN/);
+  });
+});
+
+describe('page numbers', () => {
+  const page =
+    '<li><span class="page-number" data-to="a"></span></li><p>(<a class="where" href="#b" data-to="b">section 2</a>)</p>';
+
+  it('are put into the contents and into sentences', () => {
+    const pages = new Map([
+      ['a', 3],
+      ['b', 41],
+    ]);
+    expect(words(withPageNumbers(page, pages)).trim()).toBe('3 ( page 41 )');
+  });
+
+  it('have room before they are known', () => {
+    expect(words(withPageNumbers(page, new Map())).trim()).toBe('00 ( page 00 )');
+  });
+});
+
+describe('running heads', () => {
+  it('have a named page for each system, with its title, and the paper that is asked for', async () => {
+    const css = headsCss(reckoning, 'letter');
+    expect(css).toContain('@page { size: letter; }');
+    expect(css).toContain('@page s-engine { @top-right { content: "Engine"; } }');
+    expect(css).toContain('.s-engine { page: s-engine; }');
+    expect(headsCss(reckoning, null)).not.toContain('size:');
+  });
+
+  it('are texts and nothing else, whatever a title says', async () => {
+    const files = system('s', 'points: {}');
+    const hostile = {
+      ...files,
+      'systems/s.md': (files['systems/s.md'] ?? '').replace(
+        'System s',
+        `'x"; } body { display: none } /* \\ </style> é'`,
+      ),
+    };
+    const css = headsCss(reckon(await bookOf(hostile, entry('2026-05-01', 'closes: []')), TODAY), null);
+    const [, content] = /@page s-s \{ @top-right \{ content: (".*"); \} \}/.exec(css) ?? [];
+    expect(content).toMatch(/^"[\p{L}\p{N} \\]*"$/u);
+    expect(content).toContain('é');
+    expect(css.match(/[{}]/g)?.length).toBe(14);
+  });
+});
+
+describe('standards', () => {
+  it('are those that the book names by their number, each once', async () => {
+    const book: CheckedBook = await bookOf(
+      system('s', 'specs: { a: { value: x, basis: printed, source: "EN ISO 10239 and ABYC A-1" } }'),
+      entry('2026-05-01', 'closes: []'),
+    );
+    const named = {
+      ...book,
+      entries: book.entries.map((one) => ({
+        ...one,
+        body: 'As 33 CFR 183.455 and ABYC A-1 say; ISO 9 lives.',
+      })),
+    };
+    expect(standardsNamed(named)).toEqual(['33 CFR 183.455', 'ABYC A-1', 'EN ISO 10239']);
+  });
+});
