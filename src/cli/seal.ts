@@ -4,8 +4,9 @@ import { newSeal } from '../seal/make.js';
 import { SITE_SEAL } from '../seal/published.js';
 import { fingerprint } from '../seal/ssh-key.js';
 import { type Signer, sign, signerOf } from '../seal/ssh-sign.js';
-import { keepSeal, readKept, sealsIn } from '../seal/store.js';
+import { keepSeal, readKept, SEAL_FOLDER, sealsIn } from '../seal/store.js';
 import { sha256 } from '../seal/text.js';
+import { LinkOnTheWay } from '../write/new-file.js';
 import { findBook, seenFrom } from './book-root.js';
 import type { Given, Run } from './command.js';
 import { todayOf } from './day.js';
@@ -64,8 +65,7 @@ async function makeSeal(given: Given, effects: Effects): Promise<number> {
     return EXIT.clean;
   }
   const signature = signer === null ? null : await signed(made.text, signer, effects);
-  if (!keepSeal(root, made.file, made.text, signature))
-    throw new Refusal(`\`${made.file}\` came into being meanwhile.`, 'Call it again.');
+  keep(root, made.file, made.text, signature);
   const by = signer === null ? '' : `, signed with ${signer.key.type} ${fingerprint(signer.key)}`;
   effects.out(
     `Sealed ${made.files} files, ${made.entries} of them entries: ${seenFrom(effects.cwd, join(root, made.file))}${by}.\n`,
@@ -73,6 +73,20 @@ async function makeSeal(given: Given, effects: Effects): Promise<number> {
   effects.out(hashText(sha256(made.text)));
   effects.out(KEEP);
   return EXIT.clean;
+}
+
+/** Puts a seal into the book. @throws Refusal where its place is not free, or is not in the book. */
+function keep(root: string, file: string, text: string, signature: string | null): void {
+  try {
+    if (keepSeal(root, file, text, signature)) return;
+  } catch (error) {
+    if (!(error instanceof LinkOnTheWay)) throw error;
+    throw new Refusal(
+      `\`${SEAL_FOLDER}\` in the book is a link; the seal would lie outside of it.`,
+      'Make it a folder.',
+    );
+  }
+  throw new Refusal(`Something else has the name \`${file}\`.`, 'Move it away, and call this again.');
 }
 
 const KEEP =

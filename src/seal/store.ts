@@ -30,7 +30,9 @@ export function sealsIn(root: string): readonly KeptSeal[] {
 function namesIn(root: string): readonly string[] {
   const folder = join(root, SEAL_FOLDER);
   if (lstatSync(folder, { throwIfNoEntry: false })?.isDirectory() !== true) return [];
-  return readdirSync(folder);
+  return readdirSync(folder, { withFileTypes: true })
+    .filter((item) => item.isFile())
+    .map(({ name }) => name);
 }
 
 /** The bytes of a seal and the text of its signature, null where there is none. @throws what the file system throws. */

@@ -134,6 +134,21 @@ describe('ribband seal', () => {
     );
   });
 
+  it('writes nothing outside the book, and over nothing', async () => {
+    const cwd = book();
+    const elsewhere = book();
+    symlinkSync(elsewhere, join(cwd, 'seals'));
+    expect((await seal(cwd)).err).toBe(
+      'ribband: `seals` in the book is a link; the seal would lie outside of it. Make it a folder.\n',
+    );
+    expect(existsSync(join(elsewhere, '2026-04-20.json'))).toBe(false);
+    unlinkSync(join(cwd, 'seals'));
+    mkdirSync(join(cwd, SEAL), { recursive: true });
+    expect((await seal(cwd)).err).toMatch(
+      /^ribband: Something else has the name `seals\/2026-04-20\.json`\./,
+    );
+  });
+
   it('refuses to follow one of a day that is still to come', async () => {
     const cwd = book();
     await run(['seal'], { cwd, env: { RIBBAND_TODAY: '2031-01-01' } });
