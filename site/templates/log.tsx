@@ -65,6 +65,9 @@ export function LogYear({ view }: TemplateProps<LogYearView>): VNode {
         title={view.year}
       >
         <p class="soft">{count(view.count, 'entry', 'entries')}, newest first</p>
+        <p>
+          <Ref to={view.changes} />
+        </p>
       </Masthead>
       {view.months.map(({ month, entries }) => (
         <Leaf heading={monthWords(month)} id={`m${month}`} note={count(entries.length, 'entry', 'entries')}>

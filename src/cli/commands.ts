@@ -435,6 +435,30 @@ export const COMMANDS: readonly Command[] = [
     load: async () => (await import('./due.js')).due,
   },
   {
+    name: 'changes',
+    operands: '[BOOK]',
+    maxOperands: 1,
+    summary: 'Tell what changed from one day to another.',
+    about: [
+      'Compares the book as it stood before the first day with the book at the end of the last: findings that came up or were settled, specs that stand otherwise and by what evidence, tests that came out otherwise, limits crossed, upkeep and work done, parts, money, hours and decisions. In plain sentences and small tables, as for the yearly letter to an insurer; a built site has such a page for each year, reached from that year of the log.',
+      WHICH_BOOK,
+    ],
+    options: [
+      {
+        name: 'from',
+        value: 'DATE',
+        about: 'First day (YYYY-MM-DD); the first of the year of the last day where left out.',
+      },
+      { name: 'to', value: 'DATE', about: 'Last day (YYYY-MM-DD); today where left out.' },
+      AS_JSON,
+    ],
+    examples: [
+      { run: 'ribband changes log --from 2025-06-01 --to 2025-12-31', does: 'half a year' },
+      { run: 'ribband changes log', does: 'this year until today' },
+    ],
+    load: async () => (await import('./changes.js')).changesCommand,
+  },
+  {
     name: 'suppose',
     operands: '[BOOK] NAME=VALUE ...',
     maxOperands: 50,

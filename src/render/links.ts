@@ -12,6 +12,7 @@ export const paths = {
   now: 'index.html',
   log: 'log/index.html',
   year: (year: string) => `log/${year}.html`,
+  changes: (year: string) => `changes/${year}.html`,
   entry: (id: string) => `entries/${id}.html`,
   systems: 'systems/index.html',
   system: (id: string) => `systems/${id}.html`,

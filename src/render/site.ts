@@ -2,6 +2,7 @@ import type { Reckoning } from '../reckon/model.js';
 import { packPages } from './pack/pages.js';
 import type { Page } from './page.js';
 import { aboutPage, notFoundPage } from './pages/about.js';
+import { changesPages } from './pages/changes.js';
 import { decisionsPage } from './pages/decisions.js';
 import { downloadPages } from './pages/downloads.js';
 import { driftPages } from './pages/drift.js';
@@ -68,6 +69,7 @@ export function sitePages({
     nowPage(site),
     findingsPage(site),
     ...logPages(site),
+    ...changesPages(site),
     ...entryPages(site),
     systemsPage(site),
     ...systemPages(site),

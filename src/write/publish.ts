@@ -35,6 +35,7 @@ const MARKER_TEXT =
 /** Folders that a site has at its top; beside them it has pages. */
 const SITE_FOLDERS: ReadonlySet<string> = new Set([
   'assets',
+  'changes',
   'data',
   'entries',
   'log',

@@ -24,6 +24,8 @@ export interface LogYearView {
   readonly months: readonly { readonly month: string; readonly entries: readonly EntryRow[] }[];
   readonly newer: Link | null;
   readonly older: Link | null;
+  /** What changed in the year. */
+  readonly changes: Link;
 }
 
 /** The list of years. */
@@ -67,6 +69,7 @@ function yearPage(site: Site, byYear: ReadonlyMap<string, Entry[]>, years: strin
     })),
     newer: neighbour(years[index - 1]),
     older: neighbour(years[index + 1]),
+    changes: { text: `What changed in ${year}`, href: links.to(paths.changes(year)) },
   };
   const parts = {
     path: paths.year(year),
