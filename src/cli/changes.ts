@@ -4,11 +4,13 @@ import { reckon } from '../reckon/reckon.js';
 import { linksFrom } from '../render/links.js';
 import { type ChangeCell, type ChangesView, changesView } from '../render/pages/changes.js';
 import { OUTCOME_WORD } from '../render/words.js';
+import { parseMemory } from '../write/cache.js';
 import { findBook } from './book-root.js';
 import { paintFor } from './colour.js';
 import type { Run } from './command.js';
+import { audienceGiven, seenBy } from './copy.js';
 import { dayGiven, todayOf } from './day.js';
-import { checkFolder, hasErrors } from './pipeline.js';
+import { cacheOf, checkFolder } from './pipeline.js';
 import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
 
@@ -19,13 +21,16 @@ export const changesCommand: Run = async (given, effects) => {
   const from = dayGiven(given, 'from') ?? `${to.slice(0, 4)}-01-01`;
   if (from > to) throw new Refusal(`\`--from\` ${from} is after \`--to\` ${to}.`);
   const root = findBook(given.operands[0], effects);
-  const { book, diagnostics, reckoning: now } = await checkFolder(root, today);
-  if (book === null || now === null || hasErrors(diagnostics)) {
+  const { book, folder, diagnostics, reckoning } = await checkFolder(root, today);
+  if (book === null || reckoning === null) {
     effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
     return EXIT.problems;
   }
-  const after = to === today ? now : reckon(book, to);
-  const before = reckon(book, addDays(from, -1));
+  const memory = () => parseMemory(cacheOf(root));
+  const seen = await seenBy(audienceGiven(given), { folder, book, reckoning }, today, memory);
+  const now = seen.reckoning;
+  const after = to === today ? now : reckon(now.book, to);
+  const before = reckon(now.book, addDays(from, -1));
   const changes = changesBetween(before, after);
   const findings = findingsMoved(before, after);
   effects.out(

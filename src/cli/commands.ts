@@ -450,6 +450,7 @@ export const COMMANDS: readonly Command[] = [
         about: 'First day (YYYY-MM-DD); the first of the year of the last day where left out.',
       },
       { name: 'to', value: 'DATE', about: 'Last day (YYYY-MM-DD); today where left out.' },
+      FOR,
       AS_JSON,
     ],
     examples: [
