@@ -1,5 +1,6 @@
 import { closeSync, openSync, readSync, realpathSync } from 'node:fs';
-import { dirname, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
+import { OWNER } from '../audience/policy.js';
 import { BROWSER_VARIABLE, findChromium, PrintFailure, thisMachine } from '../print/chromium.js';
 import { type PrintableSite, printNumbered } from '../print/pack.js';
 import type { Reckoning } from '../reckon/model.js';
@@ -9,9 +10,13 @@ import { loadBodies, renderBody } from '../render/bodies.js';
 import { paths } from '../render/links.js';
 import type { Paper } from '../render/pack/heads.js';
 import { packPages, withPageNumbers } from '../render/pack/pages.js';
+import type { PackSeal } from '../render/pack/seal.js';
 import type { PackFor } from '../render/pack/view.js';
 import { rendererId } from '../render/renderer-id.js';
 import { siteContext } from '../render/site-context.js';
+import { openSeal } from '../seal/check.js';
+import { sealsIn } from '../seal/store.js';
+import { sealSummary } from '../seal/summary.js';
 import { parseMemory } from '../write/cache.js';
 import { writeWhole } from '../write/whole.js';
 import { findBook, seenFrom } from './book-root.js';
@@ -42,13 +47,24 @@ export const pack: Run = async (given, effects) => {
   const out = resolve(effects.cwd, asked);
   refuseForeign(out, asked);
   const paper: Paper = given.value('paper') === 'letter' ? 'letter' : 'a4';
-  const site = await printable(reckoning, seen, { seal: null }, paper, effects);
+  const seal = sealOf(root, asOf, audienceGiven(given) === OWNER);
+  const site = await printable(reckoning, seen, { seal }, paper, effects);
   if (site === null) return EXIT.problems;
   const pdf = await printNumbered(browser, site, livesInSnap(browser) ? dirname(out) : null).catch(asRefusal);
   writeWhole(out, pdf);
   effects.out(`${seenFrom(effects.cwd, out)}: ${(pdf.length / 1e6).toFixed(1)} MB, for ${paper} paper.\n`);
   return EXIT.clean;
 };
+
+/** The newest seal of the book up to a day; null where there is none that is whole. */
+function sealOf(root: string, asOf: string, isOwners: boolean): PackSeal | null {
+  const kept = sealsIn(root).findLast(({ day }) => day <= asOf);
+  const opened = kept === undefined ? null : openSeal(join(root, kept.file), kept.file, null);
+  if (opened === null || typeof opened === 'string') return null;
+  const summary = sealSummary(opened.seal, opened.hash);
+  // How many files the owner's book has tells how much of it a copy does not show.
+  return isOwners ? summary : { ...summary, files: null };
+}
 
 /** @throws Refusal where there is no browser. */
 function browserOf({ env }: Effects): string {

@@ -222,9 +222,10 @@ export function Seal({ seal }: { seal: SealView }): VNode {
   return (
     <>
       <p>
-        Sealed on {dayWords(made)} over {files} files,{' '}
-        {signedBy === null ? 'not signed' : `signed with the key of ${signedBy}`}. The hash that stands for
-        all of it:
+        The book was sealed on {dayWords(made)}
+        {files === null ? '' : ` over ${files} files`},{' '}
+        {signedBy === null ? 'not signed' : `signed with the key ${signedBy}`}. What was written after that
+        day is not under it. The hash that stands for all of it:
       </p>
       <p class="hash">{hash}</p>
       <ol>

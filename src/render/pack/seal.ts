@@ -1,23 +1,17 @@
-/** What a seal says of itself, where the pack carries one. */
-export interface SealSummary {
-  /** The hash that stands for all of it, in full. */
-  readonly hash: string;
-  /** Day on which it was made. */
-  readonly made: string;
-  readonly files: number;
-  /** Whose key has signed it; null where it is not signed. */
-  readonly signedBy: string | null;
-}
+import type { SealSummary } from '../../seal/summary.js';
+
+/** A seal as a pack shows it; how many files it covers is null where that is not for the reader to know. */
+export type PackSeal = Omit<SealSummary, 'files'> & { readonly files: number | null };
 
 /** What the pack says about its seal. */
 export interface SealView {
-  readonly seal: SealSummary | null;
+  readonly seal: PackSeal | null;
   /** How to check it, step by step; empty where there is nothing to check. */
   readonly steps: readonly string[];
 }
 
 /** The section about the seal. */
-export function sealView(seal: SealSummary | null): SealView {
+export function sealView(seal: PackSeal | null): SealView {
   if (seal === null) return { seal, steps: [] };
   return {
     seal,

@@ -19,7 +19,7 @@ import {
   type PersonRow,
   personRows,
 } from './people.js';
-import { type SealSummary, type SealView, sealView } from './seal.js';
+import { type PackSeal, type SealView, sealView } from './seal.js';
 import { standardsNamed } from './standards.js';
 import { type Answer, summaryOf } from './summary.js';
 import { type PackSystem, packSystem } from './system.js';
@@ -75,7 +75,7 @@ export interface EntryLine {
 
 /** What a pack is sealed with. */
 export interface PackFor {
-  readonly seal: SealSummary | null;
+  readonly seal: PackSeal | null;
 }
 
 /** Gathers the pack of a book. */
