@@ -1,12 +1,12 @@
 import { render, type VNode } from 'preact';
-import { useLayoutEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { nameFor } from '../../src/check/rules/dates.js';
 import { entryText } from '../../src/draft/entry-text.js';
 import { lacking, type Remarks, remarksOn } from './write/checks.js';
 import type { WriteData } from './write/data.js';
-import { textOf } from './write/fields.js';
-import { chosen, draftOf, emptyForm, type Form, isEmpty, readForm } from './write/form.js';
-import { forgetForm, forgetPicture, keepForm, keptForm } from './write/keep.js';
+import { focusOnceShown, textOf } from './write/fields.js';
+import { chosen, draftOf, type Form, isEmpty, readForm } from './write/form.js';
+import { forgetForm, forgetPicture, keepForm, keptForm, onKeptElsewhere } from './write/keep.js';
 import { Photos, pictureOf } from './write/photos.js';
 import {
   Head,
@@ -44,6 +44,13 @@ function today(): string {
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
+/** The form that is kept, or an empty one. */
+function formKept(subject: string): Form {
+  const form = readForm(keptForm(subject), today());
+  if (form.sentAs !== '') return form;
+  return { ...form, sentAs: crypto.getRandomValues(new Uint32Array(3)).join('-') };
+}
+
 /** Where the entry has come to. */
 type Outcome =
   | { readonly is: 'writing' }
@@ -56,7 +63,7 @@ type Outcome =
 function Write({ data }: { data: WriteData }): VNode {
   const { facts } = data;
   const { subject } = facts;
-  const [form, setForm] = useState<Form>(() => readForm(keptForm(subject), today()));
+  const [form, setForm] = useState<Form>(() => formKept(subject));
   const [isKept, setKept] = useState(true);
   const [isTried, setTried] = useState(false);
   const [outcome, setOutcome] = useState<Outcome>({ is: 'writing' });
@@ -69,6 +76,16 @@ function Write({ data }: { data: WriteData }): VNode {
     if (isEmpty(form)) forgetForm(subject);
     else if (!keepForm(subject, form)) setKept(false);
   }, [form, subject]);
+
+  useEffect(
+    () =>
+      onKeptElsewhere(subject, () => {
+        setForm(formKept(subject));
+        setFromServer(new Map());
+        setOutcome({ is: 'writing' });
+      }),
+    [subject],
+  );
 
   const live = remarksOn(form, facts, today());
   const missing = isTried ? lacking(form, facts) : new Map();
@@ -107,14 +124,26 @@ function Write({ data }: { data: WriteData }): VNode {
     return { draft, rowAt, pictures, text, name: baseName(nameFor(draft.date, draft.title)) };
   };
 
+  const isSaving = useRef(false);
+  // Cold hands tap twice before the first tap shows anything.
   const save = async () => {
+    if (isSaving.current) return;
+    isSaving.current = true;
+    try {
+      await saveOnce();
+    } finally {
+      isSaving.current = false;
+    }
+  };
+
+  const saveOnce = async () => {
     const done = await finished();
     if (done === null || address === null) return;
     setOutcome({ is: 'sending' });
-    const sent = await sendEntry(address, word, done.draft, done.pictures);
+    const sent = await sendEntry(address, word, form.sentAs, done.draft, done.pictures);
     if (sent.is === 'written') {
       startAnew(form, subject);
-      setForm(emptyForm(today()));
+      setForm(formKept(subject));
       setTried(false);
       setOutcome(sent);
     } else if (sent.is === 'refused') {
@@ -122,7 +151,13 @@ function Write({ data }: { data: WriteData }): VNode {
       setOutcome({ is: 'refused' });
       goToFirst();
     } else if (sent.is === 'not-let-in') {
-      setOutcome({ is: 'told', words: 'The word is not the one that the terminal shows now.' });
+      setWord('');
+      keepWord('');
+      setOutcome({
+        is: 'told',
+        words: 'The word is not the one that the terminal shows now: type it above.',
+      });
+      focusOnceShown('word');
     } else setOutcome({ is: 'told', words: sent.why });
   };
 
@@ -177,7 +212,7 @@ function Write({ data }: { data: WriteData }): VNode {
         onShare={typeof navigator.share === 'function' ? share : null}
         onClear={() => {
           startAnew(form, subject);
-          setForm(emptyForm(today()));
+          setForm(formKept(subject));
           setTried(false);
           setFromServer(new Map());
           setOutcome({ is: 'writing' });

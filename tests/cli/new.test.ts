@@ -54,6 +54,23 @@ systems: [engine, house-dc]
     expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
   });
 
+  it.each(['rest-voltage', 'Bank at rest', 'bank at rest'])(
+    'takes `%s` of a system that is named for its point, not for plain words',
+    async (name) => {
+      const cwd = book();
+      const options = ['new', '--title', 'Volts', '--system', 'house-dc', '--reading', `${name}=12.7 V`];
+      const { out } = await run(options, { cwd });
+      expect(written(cwd, out)).toContain('  - house-dc.rest-voltage: 12.7 V\n');
+    },
+  );
+
+  it('leaves what no point of the system is called in plain words', async () => {
+    const cwd = book();
+    const options = ['new', '--title', 'Volts', '--system', 'engine', '--reading', 'rest-voltage=12.7 V'];
+    const { out } = await run(options, { cwd });
+    expect(written(cwd, out)).toContain('  - { what: rest-voltage, value: 12.7 V }\n');
+  });
+
   it('takes the systems of the items that it closes', async () => {
     const cwd = book();
     const { out } = await run(['new', '--title', 'Oil', '--close', 'change-oil'], { cwd });

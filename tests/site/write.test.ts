@@ -201,6 +201,18 @@ describe('from disk', () => {
     });
   });
 
+  test('a point that is tapped is ready to be typed in', async () => {
+    await visit(await built(book(MORE)), async (page) => {
+      await page.tap('.chips >> text=House batteries');
+      await page.tap('button.offer:has-text("Bank at rest")');
+      await page.waitForFunction(() => document.activeElement?.id.startsWith('reading-'));
+      await page.keyboard.type('12,7');
+      expect(
+        await page.locator('fieldset', { hasText: 'Bank at rest' }).getByLabel('Value').inputValue(),
+      ).toBe('12,7');
+    });
+  });
+
   test('says what lacks, and goes there', async () => {
     await visit(await built(book(MORE)), async (page) => {
       await page.tap('text=Save as a file');
@@ -345,6 +357,68 @@ describe('through the server', () => {
       await page.fill('#word', word);
       await page.tap('text=Save into the book');
       await page.waitForSelector('.save-bar >> text=Written:');
+    });
+  });
+
+  test('two taps on save, or an answer that got lost, give one entry', async () => {
+    const root = book(MORE);
+    const { address } = await serve(root);
+    await visit(address, async (page) => {
+      await page.fill('#title', 'T');
+      await page.tap('.chips >> text=Engine');
+      let isLost = true;
+      await page.route('**/__ribband/entry', async (route) => {
+        const answer = await route.fetch();
+        if (isLost) await route.abort();
+        else await route.fulfill({ response: answer });
+        isLost = false;
+      });
+      await page.tap('text=Save into the book');
+      await page.waitForSelector('text=The server cannot be reached. All is kept here');
+      await page.evaluate(() => {
+        const key = document.querySelector<HTMLElement>('.save-bar-keys .main');
+        key?.click();
+        key?.click();
+      });
+      await page.waitForSelector('text=Written:');
+    });
+    expect(readdirSync(join(root, 'entries/2026')).filter((name) => name.startsWith(TODAY))).toEqual([
+      `${TODAY}-t.md`,
+    ]);
+  });
+
+  test('a tab knows what was typed in another, and that it was saved there', async () => {
+    const { address } = await serve(book(MORE));
+    await visit(address, async (page) => {
+      const other = await page.context().newPage();
+      await other.goto(address);
+      await other.waitForSelector('#title');
+      await page.fill('#title', 'From the first tab');
+      await other.waitForFunction(
+        () => document.querySelector<HTMLInputElement>('#title')?.value === 'From the first tab',
+      );
+      await other.tap('.chips >> text=Engine');
+      await page.waitForSelector('.chips input:checked');
+      await page.reload();
+      expect(await page.inputValue('#title')).toBe('From the first tab');
+      await page.tap('text=Save into the book');
+      await page.waitForSelector('text=Written:');
+      await other.waitForFunction(() => document.querySelector<HTMLInputElement>('#title')?.value === '');
+    });
+  });
+
+  test('after a new start of the server the new word is asked for, and nothing is lost', async () => {
+    const root = book(MORE);
+    const { address } = await serve(root);
+    await visit(address.replace(/#.*/, '#word=aaaa-bbbb-cccc'), async (page) => {
+      await page.fill('#title', 'T');
+      await page.tap('.chips >> text=Engine');
+      await page.tap('text=Save into the book');
+      await page.waitForSelector('text=The word is not the one that the terminal shows now');
+      await page.waitForFunction(() => document.activeElement?.id === 'word');
+      await page.fill('#word', address.slice(address.indexOf('#word=') + 6));
+      await page.tap('text=Save into the book');
+      await page.waitForSelector('text=Written:');
     });
   });
 

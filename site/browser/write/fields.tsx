@@ -70,6 +70,11 @@ export function textOf(event: Event): string {
     : '';
 }
 
+/** Puts the keys to a field that the next painting brings. */
+export function focusOnceShown(id: string): void {
+  requestAnimationFrame(() => requestAnimationFrame(() => document.getElementById(id)?.focus()));
+}
+
 /** Keys of a phone with figures only, where the values so far could all be typed with them. */
 export function keysFor({
   kind,

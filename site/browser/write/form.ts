@@ -61,6 +61,8 @@ export interface PhotoRow {
 export interface Form {
   /** The next number for a row. */
   readonly next: number;
+  /** Tells this form from others, so that a server takes it once however often it is sent; empty until it has one. */
+  readonly sentAs: string;
   readonly date: string;
   readonly title: string;
   readonly systems: readonly string[];
@@ -79,6 +81,7 @@ export interface Form {
 export function emptyForm(date: string): Form {
   return {
     next: 1,
+    sentAs: '',
     date,
     title: '',
     systems: [],
@@ -97,8 +100,7 @@ export function emptyForm(date: string): Form {
 
 /** Whether anything was said yet. */
 export function isEmpty(form: Form): boolean {
-  const same = { ...form, date: '', next: 1 };
-  return JSON.stringify(same) === JSON.stringify({ ...emptyForm(''), next: 1 });
+  return JSON.stringify({ ...form, date: '', next: 1, sentAs: '' }) === JSON.stringify(emptyForm(''));
 }
 
 /** The systems that are chosen, with what is known of them. */

@@ -15,6 +15,28 @@ export function keptForm(subject: string): unknown {
   }
 }
 
+/**
+ * Tells whenever another tab has changed what is kept: two tabs that did not know of each other would each write
+ * over what was typed in the other.
+ *
+ * @returns what ends it.
+ */
+export function onKeptElsewhere(subject: string, act: () => void): () => void {
+  const changed = ({ key, storageArea }: StorageEvent) => {
+    if (storageArea === localStorage && (key === null || key === keyOf(subject))) act();
+  };
+  // A page that the browser had put to sleep has heard of no change.
+  const woken = ({ persisted }: PageTransitionEvent) => {
+    if (persisted && keptForm(subject) !== null) act();
+  };
+  addEventListener('storage', changed);
+  addEventListener('pageshow', woken);
+  return () => {
+    removeEventListener('storage', changed);
+    removeEventListener('pageshow', woken);
+  };
+}
+
 /** @returns whether the browser has taken it. */
 export function keepForm(subject: string, form: unknown): boolean {
   try {

@@ -6,7 +6,7 @@ import type { BookFacts, PartFacts, PointFacts, TestFacts } from '../../../src/r
 import { dayWords } from '../../../src/render/words.js';
 import type { Remarks } from './checks.js';
 import type { WriteData } from './data.js';
-import { Card, Field, Measure, Part, Tick, textOf } from './fields.js';
+import { Card, Field, focusOnceShown, Measure, Part, Tick, textOf } from './fields.js';
 import { chosen, type Form, type PartRow, pointOf, type ReadingRow, type TestRow, testOf } from './form.js';
 
 /** The parts of the form, each for one sort of answer. */
@@ -112,7 +112,9 @@ function without<T extends { readonly id: number }>(rows: readonly T[], id: numb
 
 export function Readings(props: SectionProps): VNode {
   const { form, data, change } = props;
-  const add = (point: PointFacts | null) =>
+  const add = (point: PointFacts | null) => {
+    // The next tap would be on the value: its keys come up at once.
+    focusOnceShown(`reading-${form.next}${point === null ? '-what' : ''}`);
     change({
       next: form.next + 1,
       readings: [
@@ -129,6 +131,7 @@ export function Readings(props: SectionProps): VNode {
         },
       ],
     });
+  };
   return (
     <Part id="readings" heading="Readings" note={data.help['measurements']}>
       {form.readings.map((row) => (

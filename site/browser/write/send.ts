@@ -48,15 +48,21 @@ export function keepWord(word: string): void {
   }
 }
 
-/** Sends an entry to the server. Never throws. */
+/**
+ * Sends an entry to the server. Never throws.
+ *
+ * @param sentAs under which the server takes the same entry once only: an answer may get lost on its way.
+ */
 export async function sendEntry(
   address: string,
   word: string,
+  sentAs: string,
   draft: Draft,
   pictures: readonly Picture[],
 ): Promise<Sent> {
   const body = new FormData();
   body.append('draft', JSON.stringify(draft));
+  body.append('sent-as', sentAs);
   for (const { file, blob } of pictures) body.append('picture', blob, file.slice(file.lastIndexOf('/') + 1));
   try {
     const headers = { 'x-ribband-word': word };

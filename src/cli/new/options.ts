@@ -38,7 +38,7 @@ export async function fromOptions(
     title: title === null ? '' : oneLine(title),
     hours: given.values('hours').map(hoursOf),
     meters: given.values('meter').map(meterOf),
-    measurements: given.values('reading').map(readingOf),
+    measurements: [],
     tests: given.values('test').map(testOf),
     parts: given.values('part').map(partOf),
     opens: opensOf(given, reckoning),
@@ -47,7 +47,11 @@ export async function fromOptions(
     photos: photos.map(({ file, alt }) => ({ file, alt })),
     prose: await proseOf(given, effects),
   };
-  const draft = { ...answers, systems: systemsOf(given, answers, reckoning) };
+  const named = unique(given.values('system'));
+  for (const system of named) checkSystem(system, reckoning);
+  const measurements = given.values('reading').map((written) => readingOf(written, named, reckoning));
+  const whole = { ...answers, measurements };
+  const draft = { ...whole, systems: named.length > 0 ? named : systemsOf(whole, reckoning) };
   const pictures = Object.fromEntries(photos.map(({ file, path }) => [file, path]));
   return { draft, answered: answeredBy(draft), picked: [], pictures };
 }
@@ -67,11 +71,8 @@ function answeredBy({ title, systems, closes, done, parts, opens, photos, prose 
   return all.flatMap(([isSaid, keys]) => (isSaid ? keys : []));
 }
 
-/** The systems that are named, else those of all else that is named, else the only one that there is. */
-function systemsOf(given: Given, draft: Draft, reckoning: Reckoning): readonly string[] {
-  const named = unique(given.values('system'));
-  for (const system of named) checkSystem(system, reckoning);
-  if (named.length > 0) return named;
+/** The systems of all that is named, else the only one that there is. */
+function systemsOf(draft: Draft, reckoning: Reckoning): readonly string[] {
   const refs = [
     ...draft.measurements.flatMap(({ point }) => point ?? []),
     ...draft.tests.map(({ test }) => test),
@@ -132,14 +133,33 @@ function fieldsOf(written: string): { readonly value: string; readonly fields: M
 
 const REF = /^[a-z0-9]+(?:-[a-z0-9]+)*\.[a-z0-9]+(?:-[a-z0-9]+)*$/;
 
-function readingOf(written: string): DraftReading {
+/**
+ * A reading of a point, or of something in plain words. Where systems are named, a point of theirs may be called by
+ * its name or title alone: taken for plain words, it would silently be missing from the point.
+ */
+function readingOf(written: string, systems: readonly string[], reckoning: Reckoning): DraftReading {
   const [name, behind] = split(written, '=', 'reading', 'house-dc.capacity=318 ± 6 Ah');
   const { value, fields } = fieldsOf(behind);
   const told = provenanceOf(fields);
   const system = fields.get('system');
-  return REF.test(name)
-    ? { point: name, value, ...told }
+  const point = REF.test(name) ? name : pointCalled(name, systems, reckoning);
+  return point !== null
+    ? { point, value, ...told }
     : { what: name, value, ...(system === undefined ? {} : { system }), ...told };
+}
+
+/** @throws Refusal where several points are called so. */
+function pointCalled(name: string, systems: readonly string[], { book }: Reckoning): string | null {
+  const isIt = ({ ref, title }: { readonly ref: string; readonly title: string }) =>
+    ref.slice(ref.indexOf('.') + 1) === name || title.toLowerCase() === name.toLowerCase();
+  const points = systems.flatMap((id) => [...(book.systems.get(id)?.points.values() ?? [])]);
+  const found = points.filter(isIt);
+  const [first, ...others] = found.map(({ ref }) => ref);
+  if (others.length > 0)
+    throw new Refusal(
+      `\`--reading\`: \`${name}\` may be ${[first, ...others].map((ref) => `\`${ref}\``).join(' or ')}; say which.`,
+    );
+  return first ?? null;
 }
 
 /** `with`, `by` and `note` are fields of the reading; every other name is a condition. */

@@ -6,8 +6,15 @@ import type { Brought, Taken } from '../take-entry.js';
 
 /** Taking in what the writing page sends: an entry as its answers, with its pictures. */
 
-/** Takes a draft with its pictures, by the paths that the draft proposes, into the book. */
-export type TakeIn = (draft: Draft, pictures: ReadonlyMap<string, Uint8Array>) => Promise<Taken>;
+/**
+ * Takes a draft with its pictures, by the paths that the draft proposes, into the book. The same draft sent again
+ * under the same name is the same entry; without a name it is another one.
+ */
+export type TakeIn = (
+  draft: Draft,
+  pictures: ReadonlyMap<string, Uint8Array>,
+  sentAs: string | null,
+) => Promise<Taken>;
 
 /** What is answered: JSON for the page, or a sentence. */
 export interface EntryReply {
@@ -49,7 +56,7 @@ export async function receiveEntry(
       body: 'This is more than 25 MB: leave out some pictures and send them with another entry.',
     };
   const sent = await readSent(bytes, type);
-  return 'status' in sent ? sent : answerOf(() => takeIn(sent.draft, sent.pictures));
+  return 'status' in sent ? sent : answerOf(() => takeIn(sent.draft, sent.pictures, sent.sentAs));
 }
 
 const NOT_LET_IN: EntryReply = { status: 401, body: 'The word that the terminal shows is needed.' };
@@ -81,6 +88,7 @@ async function readAll(request: IncomingMessage, isKept: boolean): Promise<Uint8
 interface SentEntry {
   readonly draft: Draft;
   readonly pictures: ReadonlyMap<string, Uint8Array>;
+  readonly sentAs: string | null;
 }
 
 const NO_ENTRY: EntryReply = { status: 400, body: 'That is no entry.' };
@@ -98,7 +106,9 @@ async function readSent(bytes: Uint8Array, type: string): Promise<SentEntry | En
     const pictures = new Map<string, Uint8Array>();
     for (const [index, photo] of draft.photos.entries())
       pictures.set(photo.file, new Uint8Array((await files[index]?.arrayBuffer()) ?? new ArrayBuffer(0)));
-    return pictures.size === draft.photos.length ? { draft, pictures } : NO_ENTRY;
+    const name = form.get('sent-as');
+    const sentAs = typeof name === 'string' && name !== '' ? name : null;
+    return pictures.size === draft.photos.length ? { draft, pictures, sentAs } : NO_ENTRY;
   } catch {
     return NO_ENTRY;
   }

@@ -1,4 +1,6 @@
+import { existsSync } from 'node:fs';
 import { isIP } from 'node:net';
+import { join } from 'node:path';
 import { OWNER } from '../../audience/policy.js';
 import { findBook } from '../book-root.js';
 import type { Run } from '../command.js';
@@ -10,6 +12,7 @@ import { asSeenFrom, problemsText } from '../problems.js';
 import { EXIT, Refusal } from '../refusal.js';
 import { takeEntry } from '../take-entry.js';
 import { newWord, type TakeIn } from './entries.js';
+import { onceEach } from './once.js';
 import { type Shown, startServer } from './server.js';
 import { watchBook } from './watch.js';
 
@@ -29,7 +32,7 @@ export const serve: Run = async (given, effects) => {
   const shown: Shown = { ...site, diagnostics: () => asSeenFrom(effects.cwd, root, site.diagnostics()) };
   const fault = faultTeller(effects);
   const word = newWord();
-  const takeIn = oneAfterTheOther(root, effects);
+  const takeIn = onceEach(oneAfterTheOther(root, effects), (path) => existsSync(join(root, path)));
   const server = await startServer({ shown, port, address, word, takeIn, fault });
   const tell = teller(shown, effects);
   const refresh = async () => {
@@ -43,7 +46,9 @@ export const serve: Run = async (given, effects) => {
   effects.out(`${base}\n`);
   effects.err('Saved files show at once. Ctrl-C ends it.\n');
   if (audience === OWNER)
-    effects.err(`To write an entry there, on a phone as well as here: ${base}write.html#word=${word}\n`);
+    effects.err(
+      `To write an entry there${address === null ? '' : ', on a phone as well as here'}: ${base}write.html#word=${word}\n`,
+    );
   if (address !== null)
     effects.err('Everybody in that network can read the book now, and what is sent is not enciphered.\n');
   tell();
