@@ -1,5 +1,4 @@
-import { stringify } from 'csv-stringify/sync';
-import { CSV_FORM } from '../open/csv.js';
+import { csvLines } from '../open/csv.js';
 import type { BookRecord } from '../reckon/records.js';
 import { spreadIn } from '../render/values.js';
 import { conditionsOf, type Hit } from './find-hits.js';
@@ -30,7 +29,7 @@ const HEAD = [
  * a spreadsheet would take for a formula gets an apostrophe before it; numbers stay numbers.
  */
 export function hitsAsCsv(hits: readonly Hit[]): string {
-  return stringify([HEAD, ...hits.map(rowOf)], CSV_FORM);
+  return csvLines([HEAD, ...hits.map(rowOf)]);
 }
 
 function rowOf({ record, file, line }: Hit): readonly (string | number | null)[] {

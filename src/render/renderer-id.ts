@@ -18,7 +18,7 @@ const CODE = [
 /** Packages that have one too. */
 const PACKAGES = [
   ...['preact', 'unified', 'remark-parse', 'remark-rehype'],
-  ...['rehype-sanitize', 'rehype-stringify', 'd3-scale', 'csv-stringify', 'ical-generator'],
+  ...['rehype-sanitize', 'rehype-stringify', 'd3-scale', 'ical-generator'],
 ];
 
 let known: string | undefined;
