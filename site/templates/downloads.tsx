@@ -1,11 +1,11 @@
 import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { DownloadsView, FileRow } from '../../src/render/pages/downloads.js';
+import type { DownloadsView, FileRow, SourcesView } from '../../src/render/pages/downloads.js';
 import { DataTable, Leaf, Masthead } from './pieces.js';
 
 /** The book in open forms, to be taken away: what each file holds, and how to use it. */
 export function Downloads({ view }: TemplateProps<DownloadsView>): VNode {
-  const { tables, loggers, whole, calendar, feed, subscribe } = view;
+  const { tables, loggers, whole, sources, calendar, feed, subscribe } = view;
   return (
     <>
       <Masthead kind={<p>the same record</p>} title="Downloads">
@@ -61,6 +61,37 @@ export function Downloads({ view }: TemplateProps<DownloadsView>): VNode {
       <Leaf heading="The whole book" id="whole">
         <Files label="The whole book" files={whole} />
       </Leaf>
+      <Leaf heading="Sources" id="sources">
+        <Sources sources={sources} />
+      </Leaf>
+    </>
+  );
+}
+
+function Sources({ sources: { file, size, photos, isCopy, asOf } }: { sources: SourcesView }): VNode {
+  if (file === null)
+    return (
+      <p>
+        The files that this book is written in are too large to lie in a site ({size}; most hosts take no file
+        of more than 100 MB). Whoever keeps the book has them.
+      </p>
+    );
+  return (
+    <>
+      <Files label="Sources" files={[file]} />
+      <p>
+        Unpacked into an empty folder, this is {isCopy ? 'this copy of the book' : 'the book'} itself: a
+        folder of plain texts{photos > 0 && ' and pictures'} that anything can read. There,{' '}
+        <code>ribband build --as-of {asOf}</code> makes this site again, the same to the last byte with the
+        same version of the tool.
+      </p>
+      <p class="soft">
+        {isCopy
+          ? 'What was left out of this copy is in none of the files. '
+          : 'The texts are as they were written, with every comment and with what is kept from others. '}
+        {photos > 0 &&
+          'The pictures are those that the site shows, in full size; where and with what they were taken is not in them.'}
+      </p>
     </>
   );
 }

@@ -3,6 +3,7 @@ import type { CheckMemory } from '../check/check.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
+import type { BookZip } from '../render/book-zip.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
 import { seenBy } from './copy.js';
@@ -59,6 +60,8 @@ export async function openLiveSite({ root, today, asOf, audience }: LiveOptions)
     if (page !== undefined) return { path, body: await renderOne(page, rendered) };
     const photo = state.photos.get(path);
     if (photo !== undefined) return { path, body: readFileSync(photo) };
+    if (state.zip?.isMade === true && path === state.zip.path)
+      return { path, body: Buffer.concat([...state.zip.pieces()]) };
     const asset = assets.get(path);
     return asset === undefined ? null : { path, body: asset };
   };
@@ -77,6 +80,7 @@ interface LiveState {
   readonly pages: ReadonlyMap<string, Page>;
   /** Published pictures: path in the site to file on disk. */
   readonly photos: ReadonlyMap<string, string>;
+  readonly zip: BookZip | null;
   readonly signature: string;
 }
 
@@ -84,6 +88,7 @@ const NOTHING_YET: LiveState = {
   diagnostics: [],
   pages: new Map(),
   photos: new Map(),
+  zip: null,
   signature: '',
 };
 
@@ -106,11 +111,15 @@ async function nextState(
   if (book === null || now === null) return { ...last, diagnostics, signature: JSON.stringify(diagnostics) };
   const seen = await seenBy(audience, { folder, book, reckoning: now }, today, () => memory);
   const reckoning = asOf === null ? seen.reckoning : reckon(seen.reckoning.book, asOf);
-  const photos = await photosOf(reckoning.book, seen, cache, () => undefined);
-  const pages = await pagesOf(reckoning, photos.published.index, '/', entryModelineOf(root));
+  const photos = await photosOf(reckoning.book, seen, cache, { isTrusted: (path) => last.photos.has(path) });
+  const { zipFor } = await import('./book-zip.js');
+  const zip = zipFor(reckoning.book, seen.folder, photos.published, root);
+  const shown = { photos: photos.published.index, zip };
+  const pages = await pagesOf(reckoning, shown, '/', entryModelineOf(root));
   return {
     diagnostics: [...diagnostics, ...photos.diagnostics],
     pages: new Map(pages.map((page) => [page.path, page])),
+    zip,
     photos: new Map(photos.published.files.map(({ path, source }) => [path, source])),
     signature: fingerprint(folder, today),
   };

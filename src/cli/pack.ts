@@ -124,12 +124,7 @@ async function printable(
   paper: Paper,
   effects: Effects,
 ): Promise<PrintableSite | null> {
-  const { published, diagnostics } = await photosOf(
-    reckoning.book,
-    seen,
-    cacheOf(seen.folder.root),
-    () => undefined,
-  );
+  const { published, diagnostics } = await photosOf(reckoning.book, seen, cacheOf(seen.folder.root), {});
   effects.err(problemsText(asSeenFrom(effects.cwd, seen.folder.root, diagnostics), effects));
   if (hasErrors(diagnostics)) return null;
   await loadBodies();

@@ -11,8 +11,9 @@ import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
 import { bodiesReady, loadBodies, makeBodiesAhead, renderBody } from '../render/bodies.js';
+import type { BookZip, BookZipOffer } from '../render/book-zip.js';
 import type { PhotoIndex } from '../render/photo-index.js';
-import type { PhotoRequest, PublishedPhotos } from '../render/photos.js';
+import type { PhotoOptions, PhotoRequest, PublishedPhotos } from '../render/photos.js';
 import type { Page, ReferenceInput } from '../render/site.js';
 import { type Cache, openCache, parseMemory } from '../write/cache.js';
 import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js';
@@ -155,12 +156,16 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
     parseMemory(cache),
   );
   const reckoning = asOf === today.asOf ? seen.reckoning : reckon(seen.reckoning.book, asOf);
-  const photos = await photosOf(reckoning.book, seen, cache, progress);
+  const isTrusted = (path: string) => manifest.has(path, path);
+  const photos = await photosOf(reckoning.book, seen, cache, { progress, isTrusted });
   const all = [...diagnostics, ...photos.diagnostics];
   if (hasErrors(all)) return notBuilt(all, sources);
-  const pages = await pagesOf(reckoning, photos.published.index, pathPrefix, entryModeline, sealing !== null);
+  const { zipFor } = await import('./book-zip.js');
+  const zip = zipFor(reckoning.book, seen.folder, photos.published, root);
+  const shown = { photos: photos.published.index, zip };
+  const pages = await pagesOf(reckoning, shown, pathPrefix, entryModeline, sealing !== null);
   const pieced = assembler(cache, out, manifest);
-  const plain = await siteFiles(pages, photos.published, manifest, pieced);
+  const plain = await siteFiles(pages, photos.published, zip, manifest, pieced);
   const facts = { subject: reckoning.book.subject.name, made: options.today, book: bookSeal };
   const site =
     sealing === null || seal === undefined ? plain : sealing.withSeal(plain, seal, facts, manifest, out);
@@ -204,6 +209,7 @@ export interface SiteFiles {
 async function siteFiles(
   pages: readonly Page[],
   photos: PublishedPhotos,
+  zip: BookZip,
   manifest: Manifest<unknown>,
   pieced: Assembler,
 ): Promise<SiteFiles> {
@@ -222,6 +228,7 @@ async function siteFiles(
     if (!isThere(path, key)) made.push({ path, content: bytes });
   }
   for (const { path, source } of photos.files) if (!isThere(path, path)) made.push({ path, copyOf: source });
+  if (zip.isMade && !isThere(zip.path, zip.key)) made.push({ path: zip.path, pieces: zip.pieces });
   const changed = pages.filter(({ path, key }) => !isThere(path, key));
   return {
     keys,
@@ -273,10 +280,16 @@ export async function renderThrough(
   return renderPages(pages);
 }
 
+/** What pages tell of besides the reckoning. */
+interface Shown {
+  readonly photos: PhotoIndex;
+  readonly zip: BookZipOffer;
+}
+
 /** All pages of a site, not yet rendered. */
 export async function pagesOf(
   reckoning: Reckoning,
-  photos: PhotoIndex,
+  { photos, zip }: Shown,
   pathPrefix: string,
   entryModeline: string | null,
   sealed = false,
@@ -285,6 +298,7 @@ export async function pagesOf(
   return sitePages({
     reckoning,
     photos,
+    zip,
     pathPrefix,
     reference: referenceInput(),
     exportSchema: `${JSON.stringify(shippedSchema('export'), null, 2)}\n`,
@@ -316,7 +330,7 @@ export async function photosOf(
   book: CheckedBook,
   { folder, pictureOf }: Pick<Seen, 'folder' | 'pictureOf'>,
   cache: Cache,
-  progress: (line: string) => void,
+  options: PhotoOptions,
 ): Promise<Photos> {
   const shown = new Set([
     ...book.entries.flatMap((entry) => entry.photos.map((photo) => photo.file)),
@@ -333,9 +347,9 @@ export async function photosOf(
       }),
     );
   if (requests.length === 0)
-    return { published: { index: new Map(), files: [], problems: [] }, diagnostics: [] };
+    return { published: { index: new Map(), files: [], bare: [], problems: [] }, diagnostics: [] };
   const { publishPhotos } = await import('../render/photos.js');
-  const published = await publishPhotos(requests, cache, progress);
+  const published = await publishPhotos(requests, cache, options);
   return { published, diagnostics: published.problems.map(({ path, why }) => corrupt(pictureOf(path), why)) };
 }
 

@@ -72,6 +72,11 @@ export function withSeal(
 
 function hashOf(file: SiteFile, out: string): string {
   if ('content' in file) return sha256(file.content);
+  if ('pieces' in file) {
+    const sum = createHash('sha256');
+    for (const piece of file.pieces()) sum.update(piece);
+    return sum.digest('hex');
+  }
   return hashFile('copyOf' in file ? file.copyOf : join(out, file.path));
 }
 

@@ -20,6 +20,7 @@ export const OPEN_FILES = {
   due: 'due.ics',
   diary: 'diary.atom',
   linked: 'book.jsonld',
+  sources: 'sources.zip',
 } as const;
 
 const JSON_TYPE = 'application/json';

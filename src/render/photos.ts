@@ -1,11 +1,13 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
+import { barePicture } from '../read/bare/picture.js';
 import { isPicture } from '../read/picture.js';
 import { writeWhole } from '../write/whole.js';
 import type { PhotoIndex, PhotoSize, PublishedPhoto } from './photo-index.js';
+import { type MadeSize, type PhotoStore, photoMemory } from './photo-memory.js';
 
 /** A picture of the book that a page shows. */
 export interface PhotoRequest {
@@ -19,20 +21,33 @@ export interface PhotoRequest {
   readonly stamp: string;
 }
 
+/** A picture without anything but what it shows, as it may leave the book. */
+export interface BarePhoto {
+  /** As the book that is shown calls it. */
+  readonly path: string;
+  /** Where the picture that it is made from lies. */
+  readonly source: string;
+  /** SHA-256 of the bare picture, in hexadecimal, and its length. */
+  readonly hash: string;
+  readonly bytes: number;
+}
+
 /** What became of the pictures. */
 export interface PublishedPhotos {
   readonly index: PhotoIndex;
   /** Files of the site, and where each lies ready to be copied. */
   readonly files: readonly { readonly path: string; readonly source: string }[];
+  /** The pictures themselves, bare; they are made again where they are wanted, since none of them is kept. */
+  readonly bare: readonly BarePhoto[];
   /** Pictures that could not be opened. */
   readonly problems: readonly { readonly path: string; readonly why: string }[];
 }
 
-/** Where made pictures are kept between runs. */
-interface PhotoCache {
-  readonly folder: string | null;
-  readonly load: <T>(name: string) => T | null;
-  readonly save: (name: string, value: unknown) => void;
+export interface PhotoOptions {
+  /** Told of each picture that is made. */
+  readonly progress?: (line: string) => void;
+  /** Whether a file of the site, by its path there, is known to be as it was made; others are looked at. */
+  readonly isTrusted?: (path: string) => boolean;
 }
 
 /** Longest sides in which a picture is published, largest first. The original never is. */
@@ -42,79 +57,115 @@ const SIDES = [1600, 800];
 const MOST_PIXELS = 120_000_000;
 
 /** Changed with the way pictures are made, so that older ones are made again. */
-const RECIPE = 'jpeg 1600 800 q80 1';
+const RECIPE = 'jpeg 1600 800 q80 2';
 
-/** What was made of a picture, by its path in the owner's book; a copy for an audience shows only some of them. */
-type Known = Readonly<Record<string, { readonly stamp: string; readonly sizes: readonly PhotoSize[] }>>;
+/** Pictures that are made at one time; each needs some tens of megabytes while it is. */
+const AT_ONCE = Math.min(availableParallelism(), 4);
+
+/** After so many pictures what was made is written down, so that a run that is stopped has not worked for nothing. */
+const WRITTEN_DOWN_AFTER = 25;
 
 /**
  * Makes the pictures that the site shows: two sizes of JPEG, turned upright, without any of the data that a
  * camera adds. Only files that begin like a JPEG, PNG or WebP are opened, whatever their names. A picture is
- * made again only when its content changes; names come from the content.
+ * made again only when its content changes, or when what was made of it is not what it was; names come from the
+ * content of the bare picture, so that whoever has only that gets the same names.
  *
- * @param progress told once, where there is anything to make
  * @returns never throws for a picture: one that cannot be opened is a problem
  */
 export async function publishPhotos(
   requests: readonly PhotoRequest[],
-  cache: PhotoCache,
-  progress: (line: string) => void = () => undefined,
+  cache: PhotoStore,
+  { progress = () => undefined, isTrusted = () => false }: PhotoOptions = {},
 ): Promise<PublishedPhotos> {
   const folder = cache.folder === null ? temporaryFolder() : join(cache.folder, 'photos');
   mkdirSync(folder, { recursive: true });
-  const known = cache.load<Known>('photos.json') ?? {};
-  const index = new Map<string, PublishedPhoto>();
-  const problems: { path: string; why: string }[] = [];
-  const isMade = ({ kept, stamp }: PhotoRequest) =>
-    known[kept]?.stamp === stamp &&
-    known[kept].sizes.every((size) => existsSync(join(folder, baseName(size))));
-  const fresh = requests.filter((request) => !isMade(request));
-  if (fresh.length > 0) progress(`making ${fresh.length} of ${requests.length} photos`);
+  const memory = photoMemory(cache, folder, isTrusted);
+  const results = new Map<PhotoRequest, Made | string>();
+  const fresh: PhotoRequest[] = [];
   for (const request of requests) {
-    const kept = known[request.kept];
-    const made = kept !== undefined && isMade(request) ? kept.sizes : await makeSizes(request.source, folder);
-    if (typeof made === 'string') problems.push({ path: request.path, why: made });
-    else index.set(request.path, { sizes: made });
+    const known = memory.recall(request);
+    if (known === null) fresh.push(request);
+    else results.set(request, known);
   }
-  if (fresh.length > 0) cache.save('photos.json', { ...known, ...knownFrom(requests, index) });
-  return { index, files: filesOf(index, folder), problems };
+  let begun = 0;
+  const lane = async () => {
+    for (let request = fresh[begun]; request !== undefined; request = fresh[begun]) {
+      begun += 1;
+      progress(`making photo ${begun} of ${fresh.length}`);
+      const made = await makeOne(request, folder, memory.madeOf);
+      results.set(request, made);
+      if (typeof made === 'string') continue;
+      memory.keep(request, made);
+      if (begun % WRITTEN_DOWN_AFTER === 0) memory.store();
+    }
+  };
+  await Promise.all(Array.from({ length: AT_ONCE }, lane));
+  memory.store();
+  return gather(requests, results, folder);
 }
 
-function knownFrom(requests: readonly PhotoRequest[], index: PhotoIndex): Known {
-  return Object.fromEntries(
-    requests.flatMap(({ path, kept, stamp }) => {
-      const sizes = index.get(path)?.sizes;
-      return sizes === undefined ? [] : [[kept, { stamp, sizes }] as const];
-    }),
-  );
+/** What was made of a picture, smallest size first. */
+interface Made {
+  readonly hash: string;
+  readonly bytes: number;
+  readonly sizes: readonly MadeSize[];
 }
 
-/** Two pictures with the same content share their files. */
-function filesOf(index: PhotoIndex, folder: string): PublishedPhotos['files'] {
+function gather(
+  requests: readonly PhotoRequest[],
+  results: ReadonlyMap<PhotoRequest, Made | string>,
+  folder: string,
+): PublishedPhotos {
+  const index = new Map<string, PublishedPhoto>();
   const files = new Map<string, string>();
-  for (const { sizes } of index.values()) {
-    for (const size of sizes) files.set(size.path, join(folder, baseName(size)));
+  const bare: BarePhoto[] = [];
+  const problems: { path: string; why: string }[] = [];
+  for (const request of requests) {
+    const { path, source } = request;
+    const made = results.get(request);
+    if (made === undefined) continue;
+    if (typeof made === 'string') {
+      problems.push({ path, why: made });
+      continue;
+    }
+    index.set(path, {
+      sizes: made.sizes.map(({ path: file, width, height }) => ({ path: file, width, height })),
+    });
+    // Two pictures with the same content share their files.
+    for (const size of made.sizes)
+      files.set(size.path, join(folder, size.path.slice(size.path.lastIndexOf('/') + 1)));
+    bare.push({ path, source, hash: made.hash, bytes: made.bytes });
   }
-  return [...files].map(([path, source]) => ({ path, source }));
+  return { index, files: [...files].map(([path, source]) => ({ path, source })), bare, problems };
 }
 
-/** The sizes of one picture, smallest first, or a sentence that says why there are none. */
-async function makeSizes(source: string, folder: string): Promise<readonly PhotoSize[] | string> {
+/** What is made of a picture, or a sentence that says why there is nothing. */
+async function makeOne(
+  { source }: PhotoRequest,
+  folder: string,
+  madeOf: (hash: string) => readonly MadeSize[] | null,
+): Promise<Made | string> {
   try {
     const bytes = readFileSync(source);
     if (!isPicture(bytes)) return 'This file is not a JPEG, PNG or WebP picture, whatever its name says.';
-    const name = createHash('sha256').update(RECIPE).update(bytes).digest('hex').slice(0, 24);
-    return await writeSizes(bytes, join(folder, name), name);
+    const bare = barePicture(bytes);
+    if (bare === null) return BROKEN;
+    const hash = hashOf(bare);
+    return { hash, bytes: bare.length, sizes: madeOf(hash) ?? (await makeSizes(bare, hash, folder)) };
   } catch {
     // What the decoder says is for programmers; the file cannot be shown, and that is what matters.
-    return 'This picture cannot be opened: it is broken, cut short or far too large.';
+    return BROKEN;
   }
 }
 
+const BROKEN = 'This picture cannot be opened: it is broken, cut short or far too large.';
+
 /** Decodes once; each smaller size is made from the pixels of the one before. */
-async function writeSizes(bytes: Buffer, base: string, name: string): Promise<PhotoSize[]> {
-  const sizes: PhotoSize[] = [];
-  let image = sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'error' })
+async function makeSizes(bare: Buffer, hash: string, folder: string): Promise<MadeSize[]> {
+  const name = hashOf(`${RECIPE} ${hash}`).slice(0, 24);
+  const sizes: MadeSize[] = [];
+  let image = sharp(bare, { limitInputPixels: MOST_PIXELS, failOn: 'error' })
     .autoOrient()
     .flatten({ background: '#fff' });
   for (const side of SIDES) {
@@ -127,15 +178,17 @@ async function writeSizes(bytes: Buffer, base: string, name: string): Promise<Ph
     const raw = { width, height, channels };
     if (sizes[0]?.width === width) break;
     const jpeg = await sharp(data, { raw }).jpeg({ quality: 80, mozjpeg: false }).toBuffer();
-    writeWhole(`${base}-${side}.jpg`, jpeg);
-    sizes.unshift({ path: `photos/${name}-${side}.jpg`, width, height });
+    // What is damaged before it reaches the disk is noticed by its hash, and made again.
+    writeWhole(join(folder, `${name}-${side}.jpg`), jpeg, 'soon');
+    const size: PhotoSize = { path: `photos/${name}-${side}.jpg`, width, height };
+    sizes.unshift({ ...size, sum: hashOf(jpeg) });
     image = sharp(data, { raw });
   }
   return sizes;
 }
 
-function baseName({ path }: PhotoSize): string {
-  return path.slice(path.lastIndexOf('/') + 1);
+function hashOf(content: string | Uint8Array): string {
+  return createHash('sha256').update(content).digest('hex');
 }
 
 /** For a book whose folder cannot be written to; gone when the process ends. */

@@ -1,4 +1,5 @@
 import type { Reckoning } from '../reckon/model.js';
+import type { BookZipOffer } from './book-zip.js';
 import { packPages } from './pack/pages.js';
 import type { Page } from './page.js';
 import { aboutPage, notFoundPage } from './pages/about.js';
@@ -38,6 +39,8 @@ export type { RenderBody } from './site-context.js';
 export interface SiteInput {
   readonly reckoning: Reckoning;
   readonly photos: PhotoIndex;
+  /** The book's own files, to be taken away as one. */
+  readonly zip: BookZipOffer;
   readonly reference: ReferenceInput;
   /** The JSON Schema of the book as one document, as it is published. */
   readonly exportSchema: string;
@@ -57,6 +60,7 @@ export interface SiteInput {
 export function sitePages({
   reckoning,
   photos,
+  zip,
   reference,
   exportSchema,
   pathPrefix,
@@ -88,7 +92,7 @@ export function sitePages({
     hoursPage(site),
     ...packPages(site, { seal: null }, null),
     ...(site.reckoning.book.copy === null ? writePages(site, reference, entryModeline) : []),
-    ...downloadPages(site, exportSchema),
+    ...downloadPages(site, exportSchema, zip),
     ...(sealed ? [sealPage(site)] : []),
     aboutPage(site),
     notFoundPage(site, pathPrefix),

@@ -20,9 +20,10 @@ import { basename, dirname, join } from 'node:path';
  * that is killed leaves the old site, and rubbish that the next run takes away.
  */
 
-/** A file of the site: its bytes, a file to copy, or the word that the one there is right. */
+/** A file of the site: its bytes, whole or in pieces, a file to copy, or the word that the one there is right. */
 export type SiteFile =
   | { readonly path: string; readonly content: string | Uint8Array }
+  | { readonly path: string; readonly pieces: () => Iterable<Uint8Array> }
   | { readonly path: string; readonly copyOf: string }
   | { readonly path: string; readonly keep: true };
 
@@ -126,6 +127,7 @@ async function fill(fresh: string, out: string, files: AsyncIterable<SiteFile>):
       const target = join(fresh, file.path);
       makeFolder(dirname(target), folders);
       if ('content' in file) await writes.add(writeFile(target, file.content));
+      else if ('pieces' in file) await writes.add(writeFile(target, file.pieces()));
       else if ('copyOf' in file) copyFileSync(file.copyOf, target, constants.COPYFILE_FICLONE);
       else linkOrCopy(join(out, file.path), target);
     }

@@ -64,7 +64,8 @@ if (book === null) throw new Error('a made-up book has no book.yaml');
 const check = lap();
 const reckoning = reckon(book, TODAY);
 const reckoned = lap();
-const pages = await pipeline.pagesOf(reckoning, new Map(), '/', null);
+const zip = { files: 0, photos: 0, bytes: 0, isMade: true };
+const pages = await pipeline.pagesOf(reckoning, { photos: new Map(), zip }, '/', null);
 const keys = lap();
 for (let from = 0; from < pages.length; from += 250)
   await pipeline.renderThrough(pages.slice(from, from + 250));

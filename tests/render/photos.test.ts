@@ -72,9 +72,9 @@ describe('publishing photos', () => {
   test('the same picture is made once, a changed one again', async () => {
     const first = request('b.jpg', await cameraJpeg());
     const told: string[] = [];
-    await publishPhotos([first], cache(), (line) => told.push(line));
-    await publishPhotos([first], cache(), (line) => told.push(line));
-    expect(told).toEqual(['making 1 of 1 photos']);
+    await publishPhotos([first], cache(), { progress: (line) => told.push(line) });
+    await publishPhotos([first], cache(), { progress: (line) => told.push(line) });
+    expect(told).toEqual(['making photo 1 of 1']);
     const before = (await publishPhotos([first], cache())).index.get(first.path);
     const other = await sharp({ create: { width: 900, height: 900, channels: 3, background: '#a31' } })
       .jpeg()

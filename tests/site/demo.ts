@@ -7,6 +7,7 @@ import type { CheckedBook } from '../../src/check/model.js';
 import { readFolder } from '../../src/read/folder.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import { siteAssets } from '../../src/render/assets.js';
+import { type BookZipOffer, bookZip } from '../../src/render/book-zip.js';
 import { renderPages } from '../../src/render/eleventy.js';
 import { bodyRenderer } from '../../src/render/markdown.js';
 import type { PhotoIndex } from '../../src/render/photo-index.js';
@@ -37,15 +38,22 @@ export async function loadBook(folder: string): Promise<CheckedBook> {
 export interface PageOptions {
   readonly asOf?: string;
   readonly photos?: PhotoIndex;
+  readonly zip?: BookZipOffer;
 }
 
 const render = bodyRenderer();
 
+const NO_ZIP: BookZipOffer = { files: 99, photos: 0, bytes: 123_000_000, isMade: false };
+
 /** The pages of a book, not yet rendered. */
-export function pagesOf(book: CheckedBook, { asOf, photos = new Map() }: PageOptions = {}): readonly Page[] {
+export function pagesOf(
+  book: CheckedBook,
+  { asOf, photos = new Map(), zip = NO_ZIP }: PageOptions = {},
+): readonly Page[] {
   return sitePages({
     reckoning: reckon(book, asOf ?? book.entries.at(-1)?.date ?? TODAY),
     photos,
+    zip,
     pathPrefix: '/boats/marram/',
     reference: reference(),
     exportSchema: readFileSync(join(ROOT, 'schemas', 'json', 'export.schema.json'), 'utf8'),
@@ -66,18 +74,21 @@ function reference(): ReferenceInput {
 /** Writes the whole site of a book into a folder; gives the paths of its pages. */
 export async function buildInto(out: string, bookFolder: string): Promise<readonly string[]> {
   const book = await loadBook(bookFolder);
-  const requests = readFolder(bookFolder).attachments.map(({ path, stamp }) => {
+  const folder = readFolder(bookFolder);
+  const requests = folder.attachments.map(({ path, stamp }) => {
     return { path, kept: path, stamp, source: join(bookFolder, path) };
   });
   const none = { folder: null, load: () => null, save: () => undefined };
   const photos = await publishPhotos(requests, none);
-  const pages = await renderPages(pagesOf(book, { photos: photos.index }));
+  const zip = bookZip(folder, photos.bare, []);
+  const pages = await renderPages(pagesOf(book, { photos: photos.index, zip }));
   const write = (path: string, content: string | Uint8Array) => {
     mkdirSync(dirname(join(out, path)), { recursive: true });
     writeFileSync(join(out, path), content);
   };
   for (const { path, content } of pages) write(path, content);
   for (const { path, bytes } of siteAssets()) write(path, bytes);
+  write(zip.path, Buffer.concat([...zip.pieces()]));
   for (const { path, source } of photos.files) write(path, readFileSync(source));
   return pages.map(({ path }) => path).filter((path) => path.endsWith('.html'));
 }

@@ -7,6 +7,7 @@ import { rowCount } from '../../open/table.js';
 import { tablesOf } from '../../open/tables/index.js';
 import type { Trend } from '../../reckon/trend-model.js';
 import type { Piece } from '../../write/pieces.js';
+import type { BookZipOffer } from '../book-zip.js';
 import { paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import {
@@ -32,11 +33,24 @@ export interface FileRow {
   readonly size: string;
 }
 
+/** The book's own files, from which this site can be built again. */
+export interface SourcesView {
+  /** Null where they are too large to lie in a site. */
+  readonly file: FileRow | null;
+  /** `86 files, 3.4 MB` */
+  readonly size: string;
+  readonly photos: number;
+  readonly isCopy: boolean;
+  /** As of which day the site has to be built to be the same. */
+  readonly asOf: string;
+}
+
 /** All files that can be taken away. */
 export interface DownloadsView {
   readonly tables: readonly FileRow[];
   readonly loggers: readonly FileRow[];
   readonly whole: readonly FileRow[];
+  readonly sources: SourcesView;
   readonly calendar: FileRow;
   readonly feed: FileRow;
   /** Absolute addresses to subscribe to, where the book says where its site lies. */
@@ -44,7 +58,7 @@ export interface DownloadsView {
 }
 
 /** Makes the book in open forms, and the page that leads to the files. */
-export function downloadPages(site: Site, exportSchema: string): Page[] {
+export function downloadPages(site: Site, exportSchema: string, zip: BookZipOffer): Page[] {
   const { reckoning } = site;
   const { address } = reckoning.book;
   const tables = tablesOf(reckoning);
@@ -72,6 +86,7 @@ export function downloadPages(site: Site, exportSchema: string): Page[] {
         count(reckoning.specs.size, 'spec'),
       ),
     ],
+    sources: sourcesView(site, zip),
     calendar: row(OPEN_FILES.due, 'What is due, each thing on its day.', count(dueCount(reckoning), 'event')),
     feed: row(
       OPEN_FILES.diary,
@@ -94,6 +109,25 @@ export function downloadPages(site: Site, exportSchema: string): Page[] {
     view,
   });
   return [page, ...openFiles(site, tables, exportSchema)];
+}
+
+function sourcesView(
+  { reckoning, frame }: Site,
+  { files, photos, bytes, isMade }: BookZipOffer,
+): SourcesView {
+  const size = `${count(files, 'file')}, ${megabytes(bytes)}`;
+  const name = OPEN_FILES.sources;
+  return {
+    file: isMade ? { name, href: paths.open(name), holds: 'What this book is written in.', size } : null,
+    size,
+    photos,
+    isCopy: frame.copy !== null,
+    asOf: reckoning.asOf,
+  };
+}
+
+function megabytes(bytes: number): string {
+  return bytes < 1_000_000 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
 }
 
 function openFiles(site: Site, tables: ReturnType<typeof tablesOf>, exportSchema: string): Page[] {
