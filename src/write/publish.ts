@@ -41,6 +41,7 @@ const SITE_FOLDERS: ReadonlySet<string> = new Set([
   'entries',
   'log',
   'open',
+  'pack',
   'photos',
   'readings',
   'reference',
