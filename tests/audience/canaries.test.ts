@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
+import { unzipSync } from 'fflate';
 import sharp from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { redactBook } from '../../src/audience/redact.js';
@@ -30,7 +31,7 @@ const HIDDEN_IN_PICTURES = ['exif', 'xmp', 'iptc', 'png', 'gps'].map(
 );
 
 let root = '';
-let own = '';
+let own: Made = { site: '', zip: '', pictures: '' };
 
 beforeAll(async () => {
   root = tempFolder();
@@ -66,19 +67,43 @@ async function picture(path: string, index: number): Promise<Buffer> {
   return Buffer.concat([bytes.subarray(0, 2), head, block, bytes.subarray(2)]);
 }
 
-/** Every byte that is made for an audience, with the names of the files: the site and the export. */
-async function made(audience: string): Promise<string> {
+/** Every byte that is made for an audience, with the names of the files. */
+interface Made {
+  /** The site but for its zip, and the export. */
+  readonly site: string;
+  /** The zip of the sources, in which everything is stored as it is. */
+  readonly zip: string;
+  /** The pictures in that zip. */
+  readonly pictures: string;
+}
+
+const ZIP = 'sources.zip';
+
+async function made(audience: string): Promise<Made> {
   const out = join(tempFolder(), 'site');
   const built = await run(['build', root, '--for', audience, '--out', out], { cwd: root });
   expect(built.err.replace(/^\d+ warnings? in the book.*\n/, ''), audience).toBe('');
   const exported = await run(['export', root, '--for', audience], { cwd: root });
   expect(exported.code).toBe(0);
-  const found = readdirSync(out, { withFileTypes: true, recursive: true }).map((item) => {
+  const items = readdirSync(out, { withFileTypes: true, recursive: true });
+  const found = items.map((item) => {
+    if (item.name === ZIP) return '';
     const path = join(item.parentPath, item.name);
     return `${path.slice(out.length)}\n${item.isFile() ? readFileSync(path, 'latin1') : ''}`;
   });
   expect(found.length).toBeGreaterThan(50);
-  return [...found, exported.out].join('\n').toLowerCase();
+  const zip = readFileSync(join(out, 'open', ZIP));
+  const inside = Object.entries(unzipSync(zip));
+  const pictures = inside.filter(([path]) => path.startsWith('photos/'));
+  return {
+    site: [...found, exported.out].join('\n').toLowerCase(),
+    zip: [zip.toString('latin1'), ...inside.map(([, bytes]) => latin1(bytes))].join('\n').toLowerCase(),
+    pictures: pictures.map(([path, bytes]) => `${path}\n${latin1(bytes)}`).join('\n'),
+  };
+}
+
+function latin1(bytes: Uint8Array): string {
+  return Buffer.from(bytes).toString('latin1');
 }
 
 /** What the copy's own sources are, with their names. */
@@ -146,23 +171,25 @@ describe('the book of canaries', () => {
 
   it('shows nearly all of them to the owner, so that they would be found', () => {
     const shown = [...canaries].filter(([, sight]) => sight !== 'nobody').map(([canary]) => canary);
-    const unseen = shown.filter((canary) => !own.includes(canary));
+    const unseen = shown.filter((canary) => !own.site.includes(canary));
     expect(unseen.length / shown.length, unseen.join(' ')).toBeLessThan(0.15);
   });
 
   it('shows nobody a comment, the name of an audience, or what a picture carries', () => {
     const nobody = [...canaries].filter(([, sight]) => sight === 'nobody').map(([canary]) => canary);
-    expect([...nobody, ...HIDDEN_IN_PICTURES].filter((canary) => own.includes(canary))).toEqual([]);
+    const pages = own.site + own.pictures;
+    expect(own.pictures.match(/photos\//g)?.length).toBe(pictures.length);
+    expect([...nobody, ...HIDDEN_IN_PICTURES].filter((canary) => pages.includes(canary))).toEqual([]);
   });
 });
 
 describe.each(Object.entries(AUDIENCES))('the copy for %s', (audience, hides) => {
   it('has nothing that they may not see in any byte, and what they may see', async () => {
-    const all = await made(audience);
+    const { site, zip } = await made(audience);
     const sources = await sourcesFor(audience);
     const hidden = [...canaries].filter(([, sight]) => !maySee(sight, hides)).map(([canary]) => canary);
     const leaked = [...hidden, ...HIDDEN_IN_PICTURES].filter(
-      (canary) => all.includes(canary) || sources.includes(canary),
+      (canary) => site.includes(canary) || zip.includes(canary) || sources.includes(canary),
     );
     const where = (canary: string) => {
       const at = Math.max(sources.indexOf(canary), 0);
@@ -176,6 +203,6 @@ describe.each(Object.entries(AUDIENCES))('the copy for %s', (audience, hides) =>
         .filter((canary) => !sources.includes(canary))
         .map((canary) => `${canary} ${canaries.get(canary)}`),
     ).toEqual([]);
-    expect(shown.filter((canary) => all.includes(canary)).length / shown.length).toBeGreaterThan(0.7);
+    expect(shown.filter((canary) => site.includes(canary)).length / shown.length).toBeGreaterThan(0.7);
   }, 120_000);
 });
