@@ -39,11 +39,19 @@ export interface TextAsking {
   readonly initial?: string;
 }
 
+/** How several lines are asked for. */
+export interface LongAsking {
+  /** Stands there already. */
+  readonly initial: string;
+  /** Told now and then what stands there, and once more where the person stops. */
+  readonly keep: (text: string) => void;
+}
+
 /** Questions to a person. Every answer is null where they would rather stop. */
 export interface Ask {
   readonly text: (question: string, asking: TextAsking) => Promise<string | null>;
   /** Several lines. */
-  readonly long: (question: string) => Promise<string | null>;
+  readonly long: (question: string, asking: LongAsking) => Promise<string | null>;
   readonly one: (question: string, choices: readonly Choice[]) => Promise<string | null>;
   readonly several: (
     question: string,

@@ -1,5 +1,6 @@
 import type { Writable } from 'node:stream';
 import type { Ask, Choice } from './effects.js';
+import { askLong } from './long-prompt.js';
 
 /** Questions on a real terminal. The library behind them is loaded when the first is asked. */
 export function askAt(output: Writable): Ask {
@@ -14,11 +15,7 @@ export function askAt(output: Writable): Ask {
       });
       return isCancel(answer) ? null : (answer ?? '');
     },
-    long: async (question) => {
-      const { multiline, isCancel } = await import('@clack/prompts');
-      const answer = await multiline({ message: question, output });
-      return isCancel(answer) ? null : (answer ?? '');
-    },
+    long: (question, asking) => askLong(question, asking, output),
     one: async (question, choices) => {
       const { select, isCancel } = await import('@clack/prompts');
       const answer = await select<string>({

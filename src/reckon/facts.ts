@@ -163,9 +163,12 @@ function systemFacts(system: System, last: string | null, reckoning: Reckoning):
     title: system.title,
     lately: last,
     hazards: system.hazards,
-    points: of(system.points).flatMap(({ ref }) => {
+    // A point that only a logger has read so far is not asked about.
+    points: of(system.points).flatMap(({ ref, series }) => {
       const timeline = reckoning.timelines.get(ref);
-      return timeline === undefined ? [] : [pointFacts(timeline)];
+      return timeline === undefined || (series !== null && timeline.last === null)
+        ? []
+        : [pointFacts(timeline)];
     }),
     meters: of(system.meters).map((meter) => meterFacts(meter.ref, reckoning)),
     tests: of(system.tests).map(({ ref }) => testFacts(ref, system, reckoning)),

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Ask } from '../../src/cli/effects.js';
 import { quickFrontMatter } from '../../src/read/front-matter.js';
-import { type Answer, person } from './person.js';
+import { type Answer, HALF_SAID, person } from './person.js';
 import { BOOK, book, run, TODAY } from './support.js';
 
 /** The book of these tests, with a test to do, upkeep and conditions. */
@@ -210,6 +210,15 @@ async function countQuestions(): Promise<number> {
 }
 
 describe('stopping halfway', () => {
+  it('in the middle of the words keeps those that stand there', async () => {
+    const cwd = book(MORE);
+    const stopped = person([...SOME.slice(0, -1), ['In your own words', null]]);
+    expect((await run(['new'], { cwd, ask: stopped.ask })).code).toBe(1);
+    const { ask, asked } = person([]);
+    expect((await run(['new', '--resume'], { cwd, ask })).code).toBe(0);
+    expect(asked).toMatchObject([{ initial: HALF_SAID }]);
+  });
+
   it('at any question loses nothing: going on gives the same entry', async () => {
     const questions = await countQuestions();
     expect(questions).toBeGreaterThan(12);
@@ -224,7 +233,7 @@ describe('stopping halfway', () => {
       };
       const tired: Ask = {
         text: (question, asking) => stopping(() => ask.text(question, asking)),
-        long: (question) => stopping(() => ask.long(question)),
+        long: (question, asking) => stopping(() => ask.long(question, asking)),
         one: (question, choices) => stopping(() => ask.one(question, choices)),
         several: (question, choices, required) => stopping(() => ask.several(question, choices, required)),
       };

@@ -12,6 +12,9 @@ export interface Asked {
   readonly refused: readonly string[];
 }
 
+/** What stands in a long answer where somebody stops in the middle of it. */
+export const HALF_SAID = 'All day in';
+
 /**
  * Somebody at a terminal. Questions are answered by the first of `answers` whose beginning is in the question;
  * several answers to one are tried in turn where one is refused. What nobody answers is passed over: an empty
@@ -38,9 +41,11 @@ export function person(answers: readonly (readonly [question: string, ...answers
         if (refused.length > 5) return Promise.reject(new Error(`${question}: ${refused.join(' ')}`));
       }
     },
-    long: (question) => {
-      asked.push({ question, choices: [], initial: null, refused: [] });
-      return Promise.resolve(next(question, '') as string | null);
+    long: (question, { initial, keep }) => {
+      asked.push({ question, choices: [], initial, refused: [] });
+      const answer = next(question, initial) as string | null;
+      if (answer === null) keep(HALF_SAID);
+      return Promise.resolve(answer);
     },
     one: (question, choices) => {
       asked.push({ question, choices, initial: null, refused: [] });

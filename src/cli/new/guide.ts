@@ -10,19 +10,19 @@ import { systemSteps } from './steps-of-system.js';
 /**
  * Asks all that is open, one question after the other.
  *
- * @param keep told after each answer.
+ * @param keep told after each answer, and in the middle of a long one.
  * @returns null where the person stopped.
  */
 export async function guide(
   start: Begun,
-  asking: Asking,
+  asking: Omit<Asking, 'keep'>,
   keep: (begun: Begun) => void,
 ): Promise<Begun | null> {
   let begun = start;
   for (;;) {
     const step = stepsOf(begun, asking.facts).find(({ key }) => !begun.answered.includes(key));
     if (step === undefined) return begun;
-    const next = await step.run(begun, asking);
+    const next = await step.run(begun, { ...asking, keep });
     if (next === null) return null;
     begun = { ...next, answered: [...next.answered, step.key] };
     keep(begun);

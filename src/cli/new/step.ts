@@ -9,6 +9,8 @@ export interface Asking {
   readonly facts: BookFacts;
   /** Says something that is no question. */
   readonly say: (text: string) => void;
+  /** Keeps how far the entry is, in the middle of an answer. */
+  readonly keep: (begun: Begun) => void;
   /** The folder from which paths of pictures are read. */
   readonly cwd: string;
 }

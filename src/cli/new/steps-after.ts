@@ -203,9 +203,11 @@ export function wrongPicture(path: string): string | null {
 
 const PROSE: Step = {
   key: 'prose',
-  run: async (begun, { ask }) => {
-    if (begun.draft.prose !== '') return begun;
-    const prose = await ask.long('In your own words: what did you do and see? (Enter twice ends it)');
+  run: async (begun, { ask, keep }) => {
+    const prose = await ask.long('In your own words: what did you do and see? (Tab, then Enter, ends it)', {
+      initial: begun.draft.prose,
+      keep: (text) => keep(withDraft(begun, { prose: text })),
+    });
     return prose === null ? null : withDraft(begun, { prose });
   },
 };
