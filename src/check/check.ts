@@ -18,6 +18,7 @@ import { gatherNames, type Names } from './names.js';
 import { type Parsed, type ParsedFile, type ParseMemory, parseFiles } from './parse.js';
 import { diagnose, inOrder, type PlaceMemory, placeProblems } from './placing.js';
 import type { PlacedProblem, Problem } from './problem.js';
+import { mayLeadNowhere } from './prose-links.js';
 import { checkAudiences } from './rules/audiences.js';
 import { checkCopies } from './rules/copies.js';
 import { checkEntryDate, type NamedFiles, namedFiles } from './rules/dates.js';
@@ -94,12 +95,11 @@ export async function checkParsed(parsed: Parsed, folder: BookFolder, today: str
   checkAcross(entries, names, folder, problems);
   const plans = checkPlans(of('power-plan')[0], of('weights-plan')[0], names, problems);
 
-  // Pictures and links, beside their address or away from it: a quick look, before a body is parsed for good.
-  const toLookAt = parsed.files.filter((file) => /\]\(|\]\[|\]:/.test(file.body));
+  const pages = new Set([...of('system'), ...of('entry')].map(({ source }) => nameOfPage(source.path)));
+  const toLookAt = parsed.files.filter((file) => mayLeadNowhere(file.body, pages));
   if (toLookAt.length > 0) {
     const { checkProse } = await import('./prose.js');
     const { attachments } = folder;
-    const pages = new Set([...of('system'), ...of('entry')].map(({ source }) => nameOfPage(source.path)));
     placed.push(...toLookAt.flatMap((file) => checkProse(file, { attachments, pages })));
   }
   for (const file of of('entry')) placed.push(...(await slippedReadings(file)));

@@ -18,3 +18,19 @@ export function decoded(address: string): string {
     return address;
   }
 }
+
+/**
+ * Whether a body may hold a picture, or a link that leads nowhere: a quick look at what stands where an address
+ * stands, before the body is parsed for good. It may say yes too often, never too seldom.
+ */
+export function mayLeadNowhere(body: string, pages: ReadonlySet<string>): boolean {
+  if (!/\]\(|\]\[|\]:/.test(body)) return false;
+  if (body.includes('![')) return true;
+  const beside = body.split('](').length - 1;
+  const addresses = [...body.matchAll(/\]\(\s*<?([^\s()<>]+)>?\s*\)/g)].map(
+    ([, address]) => address as string,
+  );
+  // One of a form that is not understood here, or with its address elsewhere, is looked at for good.
+  if (addresses.length !== beside || /^ {0,3}\[(?!\^)[^\]]+\]:/m.test(body)) return true;
+  return addresses.some((address) => !leadsOut(address) && !pages.has(pageNamedBy(address) ?? ''));
+}

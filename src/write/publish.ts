@@ -5,6 +5,7 @@ import {
   linkSync,
   mkdirSync,
   readdirSync,
+  readFileSync,
   renameSync,
   rmSync,
   statSync,
@@ -27,40 +28,19 @@ export type SiteFile =
   | { readonly path: string; readonly copyOf: string }
   | { readonly path: string; readonly keep: true };
 
-/** Marks a folder as a site of ours, so that no other folder is ever replaced. */
+/** Marks a folder as a site of ours, so that no other folder is ever replaced; behind its words it lists what is at the top. */
 export const MARKER = '.ribband-site';
 
 const MARKER_TEXT =
   'This folder is made by `ribband build` and replaced whole by it. Keep nothing of your own in it.\n';
 
-/** Folders that a site has at its top; beside them it has pages. */
-const SITE_FOLDERS: ReadonlySet<string> = new Set([
-  'assets',
-  'changes',
-  'data',
-  'entries',
-  'log',
-  'open',
-  'pack',
-  'photos',
-  'readings',
-  'reference',
-  'series',
-  'specs',
-  'systems',
-]);
-
-/** Files that a site has at its top beside its pages. */
-const SITE_FILES: ReadonlySet<string> = new Set(['seal.json', 'seal.json.sig', 'SHA256SUMS']);
-
 /**
- * What lies at the top of a site of ours that no site of ours has there: `.git` of a host, say, or notes. A new
- * site takes the place of the whole folder, so whoever put it there has to be asked first.
+ * What lies at the top of a site of ours that was not made with it: `.git` of a host, say, or notes. A new site takes
+ * the place of the whole folder, so whoever put it there has to be asked first. The mark tells what was made.
  */
 export function strangersIn(out: string): readonly string[] {
-  return readdirSync(out).filter(
-    (name) => name !== MARKER && !SITE_FOLDERS.has(name) && !SITE_FILES.has(name) && !name.endsWith('.html'),
-  );
+  const made = new Set([MARKER, ...readFileSync(join(out, MARKER), 'utf8').split('\n').slice(1)]);
+  return readdirSync(out).filter((name) => !made.has(name));
 }
 
 /** What publishing may meet. `foreign` is a folder with something in it that is no site of ours. */
@@ -120,12 +100,13 @@ function beside(out: string, what: 'new' | 'old'): string {
 
 async function fill(fresh: string, out: string, files: AsyncIterable<SiteFile>): Promise<void> {
   mkdirSync(fresh, { recursive: true });
-  writeFileSync(join(fresh, MARKER), MARKER_TEXT);
   const folders = new Set<string>();
+  const atTop = new Set<string>();
   const writes = writesAtOnce();
   try {
     for await (const file of files) {
       const target = join(fresh, file.path);
+      atTop.add(file.path.split('/')[0] as string);
       makeFolder(dirname(target), folders);
       if ('content' in file) await writes.add(writeFile(target, file.content));
       else if ('pieces' in file) await writes.add(writeFile(target, file.pieces()));
@@ -136,6 +117,7 @@ async function fill(fresh: string, out: string, files: AsyncIterable<SiteFile>):
     // Whatever went wrong, nothing may still be writing into a folder that is about to be taken away.
     await writes.end();
   }
+  writeFileSync(join(fresh, MARKER), `${MARKER_TEXT}${[...atTop].sort().join('\n')}\n`);
 }
 
 /** Files that are being written at one time: enough to keep the disk busy, few enough to hold in memory. */

@@ -54,6 +54,12 @@ describe('ribband build', () => {
     expect(linksText(report)).toMatch(/looked up, \d+ dead\.\n$/);
   });
 
+  it('knows all that it has made itself as its own', async () => {
+    const cwd = book();
+    expect(await run(['build', '--seal'], { cwd })).toMatchObject({ code: 0 });
+    expect(await run(['build', '--as-of', '2026-04-01'], { cwd })).toMatchObject({ code: 0 });
+  });
+
   it('takes nothing of somebody else away with the old site', async () => {
     const cwd = book();
     expect(await run(['build'], { cwd })).toMatchObject({ code: 0 });
