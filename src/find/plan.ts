@@ -1,4 +1,4 @@
-import { aKind, type Kind, kindInfo } from '../quantity/index.js';
+import { ALL_KINDS, aKind, type Kind, kindInfo } from '../quantity/index.js';
 import { type FindHead, NONE } from './data.js';
 import { spanOf } from './dates.js';
 import {
@@ -66,7 +66,13 @@ function dueKind(query: Query, head: FindHead, problems: QueryProblem[], limits:
   if (kind === null) {
     const titles = head.kinds.map((one) => kindInfo(one).title);
     problems.push(
-      unknown('quantity', 'kind of quantity', text, [...head.kinds, ...titles], kindsThere(head.kinds)),
+      unknown(
+        'quantity',
+        'kind of quantity',
+        text,
+        [...head.kinds, ...titles, ...ALL_KINDS],
+        kindsThere(head.kinds),
+      ),
     );
     return { kinds: head.kinds, only: null };
   }

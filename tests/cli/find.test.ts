@@ -92,6 +92,7 @@ describe('nothing', () => {
     [[], 'Say what to find'],
     [['--below', '5 vlt'], 'Units that fit: V'],
     [['--quantity', 'lenght'], 'Did you mean `length`?'],
+    [['--quantity', 'torqe'], 'Did you mean `torque`?'],
     [['--system', 'house'], 'There is no system `house`'],
     [['--since', 'yesterday'], '`2025-06`'],
     [['--as', 'xml'], 'text, json, csv'],
