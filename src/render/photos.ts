@@ -6,7 +6,7 @@ import sharp from 'sharp';
 import { barePicture } from '../read/bare/picture.js';
 import { isPicture } from '../read/picture.js';
 import { writeWhole } from '../write/whole.js';
-import type { PhotoIndex, PhotoSize, PublishedPhoto } from './photo-index.js';
+import type { PhotoIndex, PublishedPhoto } from './photo-index.js';
 import { type MadeSize, type PhotoStore, photoMemory } from './photo-memory.js';
 
 /** A picture of the book that a page shows. */
@@ -89,6 +89,7 @@ export async function publishPhotos(
     else results.set(request, known);
   }
   let begun = 0;
+  let done = 0;
   const lane = async () => {
     for (let request = fresh[begun]; request !== undefined; request = fresh[begun]) {
       begun += 1;
@@ -97,7 +98,8 @@ export async function publishPhotos(
       results.set(request, made);
       if (typeof made === 'string') continue;
       memory.keep(request, made);
-      if (begun % WRITTEN_DOWN_AFTER === 0) memory.store();
+      done += 1;
+      if (done % WRITTEN_DOWN_AFTER === 0) memory.store();
     }
   };
   await Promise.all(Array.from({ length: AT_ONCE }, lane));
@@ -146,25 +148,41 @@ async function makeOne(
   folder: string,
   madeOf: (hash: string) => readonly MadeSize[] | null,
 ): Promise<Made | string> {
+  const bytes = readOr(source);
+  if (bytes !== null && !isPicture(bytes))
+    return 'This file is not a JPEG, PNG or WebP picture, whatever its name says.';
+  const bare = bytes === null ? null : barePicture(bytes);
+  if (bare === null) return BROKEN;
+  const hash = hashOf(bare);
+  const known = madeOf(hash);
+  if (known !== null) return { hash, bytes: bare.length, sizes: known };
+  // What the decoder says is for programmers; the file cannot be shown, and that is what matters.
+  const drawn = await draw(bare).catch(() => null);
+  if (drawn === null) return BROKEN;
+  return { hash, bytes: bare.length, sizes: drawn.map((size) => written(size, hash, folder)).reverse() };
+}
+
+function readOr(source: string): Buffer | null {
   try {
-    const bytes = readFileSync(source);
-    if (!isPicture(bytes)) return 'This file is not a JPEG, PNG or WebP picture, whatever its name says.';
-    const bare = barePicture(bytes);
-    if (bare === null) return BROKEN;
-    const hash = hashOf(bare);
-    return { hash, bytes: bare.length, sizes: madeOf(hash) ?? (await makeSizes(bare, hash, folder)) };
+    return readFileSync(source);
   } catch {
-    // What the decoder says is for programmers; the file cannot be shown, and that is what matters.
-    return BROKEN;
+    return null;
   }
 }
 
 const BROKEN = 'This picture cannot be opened: it is broken, cut short or far too large.';
 
-/** Decodes once; each smaller size is made from the pixels of the one before. */
-async function makeSizes(bare: Buffer, hash: string, folder: string): Promise<MadeSize[]> {
-  const name = hashOf(`${RECIPE} ${hash}`).slice(0, 24);
-  const sizes: MadeSize[] = [];
+/** A size of a picture that is not written yet. */
+interface Drawn {
+  readonly side: number;
+  readonly width: number;
+  readonly height: number;
+  readonly jpeg: Buffer;
+}
+
+/** The sizes of a picture, largest first. Decodes once; each smaller size is made from the pixels of the one before. */
+async function draw(bare: Buffer): Promise<readonly Drawn[]> {
+  const sizes: Drawn[] = [];
   let image = sharp(bare, { limitInputPixels: MOST_PIXELS, failOn: 'error' })
     .autoOrient()
     .flatten({ background: '#fff' });
@@ -176,15 +194,20 @@ async function makeSizes(bare: Buffer, hash: string, folder: string): Promise<Ma
       .toBuffer({ resolveWithObject: true });
     const { width, height, channels } = info;
     const raw = { width, height, channels };
-    if (sizes[0]?.width === width) break;
+    if (sizes.at(-1)?.width === width) break;
     const jpeg = await sharp(data, { raw }).jpeg({ quality: 80, mozjpeg: false }).toBuffer();
-    // What is damaged before it reaches the disk is noticed by its hash, and made again.
-    writeWhole(join(folder, `${name}-${side}.jpg`), jpeg, 'soon');
-    const size: PhotoSize = { path: `photos/${name}-${side}.jpg`, width, height };
-    sizes.unshift({ ...size, sum: hashOf(jpeg) });
+    sizes.push({ side, width, height, jpeg });
     image = sharp(data, { raw });
   }
   return sizes;
+}
+
+/** @throws what the file system throws: a full disk is no fault of the picture. */
+function written({ side, width, height, jpeg }: Drawn, hash: string, folder: string): MadeSize {
+  const file = `${hashOf(`${RECIPE} ${hash}`).slice(0, 24)}-${side}.jpg`;
+  // What is damaged before it reaches the disk is noticed by its hash, and made again.
+  writeWhole(join(folder, file), jpeg, 'soon');
+  return { path: `photos/${file}`, width, height, sum: hashOf(jpeg) };
 }
 
 function hashOf(content: string | Uint8Array): string {

@@ -12,6 +12,7 @@ import { figures, growth, phases } from './tables.js';
  *
  *     npm run bench -- [--sizes 500,2000,10000] [--quick]
  *     npm run bench -- --find
+ *     npm run bench -- --photos 500
  */
 
 const { values } = parseArgs({
@@ -19,6 +20,7 @@ const { values } = parseArgs({
     sizes: { type: 'string', default: '500,2000,10000' },
     quick: { type: 'boolean', default: false },
     find: { type: 'boolean', default: false },
+    photos: { type: 'string' },
   },
 });
 const sizes = values.sizes.split(',').map(Number);
@@ -32,7 +34,13 @@ if (values.find) {
   const { benchFind } = await import('./find.js');
   await benchFind();
 }
-for (const size of values.find ? [] : sizes) {
+if (values.photos !== undefined) {
+  const count = Number(values.photos);
+  if (!Number.isInteger(count) || count < 2) throw new Error('--photos is how many: 500');
+  const { benchPhotos } = await import('./photos.js');
+  await benchPhotos(count);
+}
+for (const size of values.find || values.photos !== undefined ? [] : sizes) {
   const folder = mkdtempSync(join(tmpdir(), 'ribband-bench-'));
   try {
     const measured = measure(makeBook(size), folder, values.quick ? 1 : 3);

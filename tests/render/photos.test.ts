@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { barePicture } from '../../src/read/bare/picture.js';
 import { type PhotoRequest, publishPhotos } from '../../src/render/photos.js';
 
 let folder: string;
@@ -81,6 +82,64 @@ describe('publishing photos', () => {
       .toBuffer();
     const after = (await publishPhotos([request('b.jpg', other)], cache())).index.get(first.path);
     expect(after).not.toEqual(before);
+  });
+
+  test('a picture that was moved or written anew is not made again', async () => {
+    const bytes = await cameraJpeg();
+    const first = request('moved-from.jpg', bytes);
+    const { index } = await publishPhotos([first], cache());
+    const name = index.get(first.path)?.sizes[0]?.path.replace('photos/', '') ?? '';
+    const before = statSync(join(folder, 'photos', name)).mtimeMs;
+    const second = { ...request('moved-to.jpg', bytes), stamp: 'another' };
+    const after = await publishPhotos([second], cache());
+    expect(after.index.get(second.path)).toEqual(index.get(first.path));
+    expect(statSync(join(folder, 'photos', name)).mtimeMs).toBe(before);
+  });
+
+  test('a made picture that is not as it was made is made again, unless what is published is known to be', async () => {
+    const one = request('damaged.jpg', await cameraJpeg());
+    const [made] = (await publishPhotos([one], cache())).files;
+    const path = made?.source ?? '';
+    const whole = readFileSync(path);
+    const damaged = Buffer.from(whole);
+    damaged.writeUInt8(damaged.readUInt8(999) ^ 4, 999);
+    writeFileSync(path, damaged);
+    await publishPhotos([one], cache(), { isTrusted: () => true });
+    expect(readFileSync(path).equals(damaged)).toBe(true);
+    await publishPhotos([one], cache());
+    expect(readFileSync(path).equals(whole)).toBe(true);
+    rmSync(path);
+    await publishPhotos([one], cache());
+    expect(readFileSync(path).equals(whole)).toBe(true);
+  });
+
+  test('names come from the picture alone, so that a bare one has the same', async () => {
+    const bytes = await cameraJpeg();
+    const bare = barePicture(bytes) ?? '';
+    const { index, bare: told } = await publishPhotos(
+      [request('whole.jpg', bytes), request('bare.jpg', bare)],
+      cache(),
+    );
+    expect(index.get('photos/bare.jpg')).toEqual(index.get('photos/whole.jpg'));
+    expect(told.map(({ bytes: length }) => length)).toEqual([bare.length, bare.length]);
+  });
+
+  test('what was made before a run was stopped is known to the next', async () => {
+    const small = await Promise.all(
+      Array.from({ length: 40 }, async (_, index) => {
+        const made = sharp({ create: { width: 20 + index, height: 9, channels: 3, background: '#123' } });
+        return request(`many-${index}.jpg`, await made.jpeg().toBuffer());
+      }),
+    );
+    const stopped = publishPhotos(small, cache(), {
+      progress: (line) => {
+        if (line === 'making photo 40 of 40') throw new Error('stopped');
+      },
+    });
+    await expect(stopped).rejects.toThrow('stopped');
+    const told: string[] = [];
+    await publishPhotos(small, cache(), { progress: (line) => told.push(line) });
+    expect(told.length).toBeLessThan(20);
   });
 
   const svg = '<svg xmlns="http://www.w3.org/2000/svg"><image href="file:///etc/passwd"/></svg>';
