@@ -80,8 +80,8 @@ function Sources({ sources: { file, size, photos, isCopy, asOf } }: { sources: S
     <>
       <Files label="Sources" files={[file]} />
       <p>
-        Unpacked into an empty folder, this is {isCopy ? 'this copy of the book' : 'the book'} itself: a
-        folder of plain texts{photos > 0 && ' and pictures'} that anything can read. There,{' '}
+        Unpacked into an empty folder, this is the book itself{isCopy && ', as this copy has it'}: a folder of
+        plain texts{photos > 0 && ' and pictures'} that anything can read. There,{' '}
         <code>ribband build --as-of {asOf}</code> makes this site again, the same to the last byte with the
         same version of the tool.
       </p>
