@@ -231,7 +231,7 @@ export const COMMANDS: readonly Command[] = [
     name: 'pack',
     operands: '[BOOK]',
     maxOperands: 1,
-    summary: 'Print the whole record for a surveyor, buyer or insurer.',
+    summary: 'Print the whole record as a PDF.',
     about: [
       'Makes one PDF of the book as it stands: what is checked, by whom and how, what is only claimed, what is wrong, unknown and due, then every system with its evidence. With page numbers, outline and language, for paper and for the screen; the site has the same as a page, pack/index.html.',
       'An installed Chromium, Chrome or Edge prints it: the one that CHROMIUM_PATH names, or else one in the usual places. An older PDF takes the new one in its place; any other file is left alone. If the book has an error the problems are shown and nothing is written.',

@@ -128,7 +128,7 @@ export function CautionList({ cautions }: { cautions: readonly Caution[] }): VNo
       </p>
       {cautions.map(({ title, facts }) => (
         <div class="caution">
-          <h4>{title}</h4>
+          <h3>{title}</h3>
           <ul>
             {facts.map(({ text, source }) => (
               <li>
