@@ -1,4 +1,13 @@
-import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  cpSync,
+  existsSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -85,6 +94,8 @@ describe('the page of a supposition', () => {
     expect(readFileSync(join(folder, 'supposed/index.html'), 'utf8')).toContain('210 Ah');
     cpSync(join(folder, 'supposed'), join(folder, 'built'), { recursive: true });
     cpSync(join(folder, 'site/log'), join(folder, 'built/log'), { recursive: true });
+    // A built site has it in the list of what was made with it.
+    appendFileSync(join(folder, 'built/.ribband-site'), 'log\n');
     const site = await suppose('built', 'house-dc.capacity=200 Ah');
     expect([site.code, site.err]).toEqual([2, expect.stringContaining('holds the site of a book')]);
     expect(existsSync(join(folder, 'built/log'))).toBe(true);
