@@ -20,6 +20,8 @@ function ribband(args: readonly string[], { cwd, env = {}, ...who }: Options) {
     cwd,
     env: { PATH: process.env['PATH'] ?? '', RIBBAND_TODAY: '2026-04-20', ...env },
     encoding: 'utf8',
+    // An export is larger than what is let through by default.
+    maxBuffer: 1 << 28,
     ...who,
   });
   return { code: status, out: stdout, err: stderr };
