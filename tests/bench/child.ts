@@ -15,7 +15,7 @@ export interface Taken {
 
 /** Loaded into every child: says at its end, on a pipe of its own, what it used. */
 const REPORTER = `data:text/javascript,${encodeURIComponent(
-  "import{writeSync}from'node:fs';process.on('exit',()=>writeSync(3,JSON.stringify(process.resourceUsage())))",
+  "import{writeSync}from'node:fs';import{isMainThread}from'node:worker_threads';if(isMainThread)process.on('exit',()=>writeSync(3,JSON.stringify(process.resourceUsage())))",
 )}`;
 
 export const REPO = fileURLToPath(new URL('../../', import.meta.url));
