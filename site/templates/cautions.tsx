@@ -15,18 +15,27 @@ export function Cautions({ cautions }: { cautions: readonly Caution[] }): VNode 
         <div class="caution-list">
           {cautions.map(({ hazard, title, facts }) => (
             <div class="caution" id={`caution-${hazard}`}>
-              <h3>{title}</h3>
-              <ul>
-                {facts.map(({ text, source }) => (
-                  <li>
-                    {text} <small>({source})</small>
-                  </li>
-                ))}
-              </ul>
+              <CautionFacts title={title} facts={facts} />
             </div>
           ))}
         </div>
       </div>
     </section>
+  );
+}
+
+/** The cautions for one kind of danger, each with its source. */
+export function CautionFacts({ title, facts }: Pick<Caution, 'title' | 'facts'>): VNode {
+  return (
+    <>
+      <h3>{title}</h3>
+      <ul>
+        {facts.map(({ text, source }) => (
+          <li>
+            {text} <small>({source})</small>
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }

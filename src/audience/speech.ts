@@ -3,6 +3,7 @@ import type { EntryFile } from '../../schemas/entry.js';
 import type { SystemFile } from '../../schemas/system.js';
 import { entryId } from '../check/build/entry.js';
 import type { ParsedFile } from '../check/parse.js';
+import { decoded, pageNamedBy } from '../check/prose-links.js';
 import { photoFromProse } from '../check/rules/photos.js';
 import { parseQuantity } from '../quantity/index.js';
 import type { BookFolder } from '../read/folder.js';
@@ -203,8 +204,8 @@ function pathSaid(path: string, { paths }: Renames): string {
 function addressSaid(url: string, { scrub, renames, written, files }: Speech): string | null {
   const picture = renames.paths.get(photoFromProse(url));
   if (picture !== undefined) return picture;
-  const name = /^[^?#:]*?([^/\\?#:]+)\.md(?:#.*)?$/.exec(decoded(url))?.[1];
-  if (name !== undefined) {
+  const name = pageNamedBy(url);
+  if (name !== null) {
     const target = written.find(({ source: { path } }) => path.endsWith(`/${name}.md`))?.source.path;
     if (target !== undefined && !files.some(({ path }) => path === target)) return null;
     const renamed = target === undefined ? undefined : renames.paths.get(target);
@@ -212,14 +213,6 @@ function addressSaid(url: string, { scrub, renames, written, files }: Speech): s
   }
   const plain = decoded(url);
   return scrub(plain) === plain.normalize('NFC') ? url : null;
-}
-
-function decoded(url: string): string {
-  try {
-    return decodeURIComponent(url);
-  } catch {
-    return url;
-  }
 }
 
 /** book.yaml with those who stand for people, where they are needed. */

@@ -18,6 +18,7 @@ import { openSeal } from '../seal/check.js';
 import { sealsIn } from '../seal/store.js';
 import { sealSummary } from '../seal/summary.js';
 import { parseMemory } from '../write/cache.js';
+import { codeOf } from '../write/new-file.js';
 import { writeWhole } from '../write/whole.js';
 import { findBook, seenFrom } from './book-root.js';
 import type { Run } from './command.js';
@@ -95,7 +96,7 @@ function firstBytes(path: string, count: number): string | null {
   try {
     handle = openSync(path, 'r');
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
+    if (codeOf(error) === 'ENOENT') return null;
     throw error;
   }
   try {

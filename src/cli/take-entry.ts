@@ -10,13 +10,12 @@ import { type BookFolder, readFolder, type SourceFile } from '../read/folder.js'
 import { bookFacts } from '../reckon/facts.js';
 import { reckon } from '../reckon/reckon.js';
 import { parseMemory } from '../write/cache.js';
-import { LinkOnTheWay } from '../write/new-file.js';
-import { NameTaken, writeTogether } from '../write/together.js';
 import { cleanPicture } from './pictures.js';
 import { cacheOf } from './pipeline.js';
 import { checkAndReckon } from './reckon-book.js';
 import { Refusal } from './refusal.js';
 import { entryModelineOf } from './schema-copies.js';
+import { freeEntryName, namesIn, writeIntoBook } from './write-into-book.js';
 
 /**
  * Takes a finished draft into the book: the way in for `new` and for the writing page alike. The book is
@@ -69,7 +68,8 @@ export async function takeEntry({ root, today, draft: asked, pictures, evenSo }:
     facts: bookFacts(reckon(before.book, draft.date)),
   };
   const text = entryText(draft, around);
-  const path = freeName(nameFor(draft.date, draft.title), folder);
+  const taken = namesIn(folder.files);
+  const path = freeEntryName(nameFor(draft.date, draft.title), (name) => taken.has(basename(name)));
   const after = await checkAndReckon(withEntry(folder, path, text, files), today, memory);
   const brought = newOnes(before.diagnostics, after.diagnostics).map(
     (diagnostic): Brought => ({
@@ -79,7 +79,11 @@ export async function takeEntry({ root, today, draft: asked, pictures, evenSo }:
   );
   const errors = brought.filter(({ diagnostic }) => diagnostic.severity === 'error');
   if (errors.length > 0 && evenSo !== true) return { ok: false, problems: errors };
-  writeAll(root, [...files, { path, content: text }]);
+  const all = [...files, { path, content: text }];
+  writeIntoBook(
+    root,
+    all.map((file) => ({ ...file, replaces: false })),
+  );
   const othersBroken = before.diagnostics.some(({ severity }) => severity === 'error');
   return { ok: true, path, warnings: brought, othersBroken };
 }
@@ -132,30 +136,4 @@ function newOnes(before: readonly Diagnostic[], after: readonly Diagnostic[]): r
   const nameOf = ({ file, code, message }: Diagnostic) => JSON.stringify([file, code, message]);
   const known = new Set(before.map(nameOf));
   return after.filter((diagnostic) => !known.has(nameOf(diagnostic)));
-}
-
-/** A name that no file of the book and no other entry has. */
-function freeName(path: string, { files }: BookFolder): string {
-  const taken = new Set(files.map((file) => basename(file.path)));
-  const stem = path.slice(0, -'.md'.length);
-  for (let number = 1; ; number += 1) {
-    const name = number === 1 ? path : `${stem}-${number}.md`;
-    if (!taken.has(basename(name))) return name;
-  }
-}
-
-/** All files or none. */
-function writeAll(root: string, files: readonly NewFile[]): void {
-  try {
-    writeTogether(
-      root,
-      files.map((file) => ({ ...file, replaces: false })),
-    );
-  } catch (error) {
-    if (error instanceof NameTaken)
-      throw new Refusal(`There is a ${error.message} already; nothing was written.`);
-    if (error instanceof LinkOnTheWay)
-      throw new Refusal(`${error.message} is a link; nothing is written through links.`);
-    throw error;
-  }
 }

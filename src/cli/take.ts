@@ -19,8 +19,7 @@ import { intoSeries } from '../take/into-series.js';
 import type { TakePlan } from '../take/plan.js';
 import { BY_RULE, type Refusals, refusals } from '../take/refusals.js';
 import { tableRows } from '../take/table.js';
-import { LinkOnTheWay } from '../write/new-file.js';
-import { NameTaken, type Together, writeTogether } from '../write/together.js';
+import type { Together } from '../write/together.js';
 import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
 import type { Run } from './command.js';
@@ -31,6 +30,7 @@ import { hasErrors } from './reckon-book.js';
 import { EXIT, Refusal } from './refusal.js';
 import { entryModelineOf } from './schema-copies.js';
 import { takeReport } from './take-report.js';
+import { freeEntryName, namesIn, writeIntoBook } from './write-into-book.js';
 
 /** `ribband take`: turns a table, of a spreadsheet or of a logger, into a file of readings or into entries. */
 export const take: Run = async (given, effects) => {
@@ -191,30 +191,14 @@ function write({ series, entries }: TakePlan, root: string, folder: BookFolder):
   const files: Together[] = series.flatMap(({ file, text }) =>
     text === null ? [] : [{ path: file, content: text, replaces: true }],
   );
-  const taken = new Set(folder.files.map(({ path }) => basename(path)));
+  const taken = namesIn(folder.files);
+  const isTaken = (path: string) => taken.has(basename(path)) || existsSync(join(root, path));
   for (const draft of entries?.drafts ?? []) {
     const content = entryText(draft, { modeline: entryModelineOf(root), facts: null });
-    files.push({ path: freeName(root, nameFor(draft.date, draft.title), taken), content, replaces: false });
+    const path = freeEntryName(nameFor(draft.date, draft.title), isTaken);
+    taken.add(basename(path));
+    files.push({ path, content, replaces: false });
   }
-  try {
-    writeTogether(root, files);
-  } catch (error) {
-    if (error instanceof NameTaken)
-      throw new Refusal(`There is a ${error.message} already; nothing was written.`);
-    if (error instanceof LinkOnTheWay)
-      throw new Refusal(`${seenFrom(root, error.message)} is a link; nothing is written through links.`);
-    throw error;
-  }
+  writeIntoBook(root, files);
   return files.map(({ path }) => path);
-}
-
-/** The first of the names of an entry that nothing else has. */
-function freeName(root: string, path: string, taken: Set<string>): string {
-  const stem = path.slice(0, -'.md'.length);
-  for (let number = 1; ; number += 1) {
-    const name = number === 1 ? path : `${stem}-${number}.md`;
-    if (taken.has(basename(name)) || existsSync(join(root, name))) continue;
-    taken.add(basename(name));
-    return name;
-  }
 }

@@ -1,5 +1,6 @@
 import { posix } from 'node:path';
 import { Parser } from 'htmlparser2';
+import { decoded } from '../check/prose-links.js';
 
 /** Links, pictures and other addresses of a built site that lead to nothing in it. */
 
@@ -63,20 +64,12 @@ function faultOf(
   pages: ReadonlyMap<string, Addresses>,
 ): DeadLink['why'] | null {
   const [, file = '', fragment = ''] = /^([^?#]*)(?:\?[^#]*)?(?:#(.*))?$/s.exec(address) ?? [];
-  const target = file === '' ? page : posix.join(posix.dirname(page), plain(file));
+  const target = file === '' ? page : posix.join(posix.dirname(page), decoded(file));
   if (!paths.has(target)) return 'no such file';
   const there = pages.get(target);
   // `#q=…` is the state of a search, read by the page's script.
   if (there === undefined || fragment === '' || fragment.includes('=')) return null;
-  return there.ids.has(plain(fragment)) ? null : 'no such place in the page';
-}
-
-function plain(address: string): string {
-  try {
-    return decodeURIComponent(address);
-  } catch {
-    return address;
-  }
+  return there.ids.has(decoded(fragment)) ? null : 'no such place in the page';
 }
 
 function addressesOf(html: string): Addresses {

@@ -30,11 +30,7 @@ export interface Together {
 }
 
 /** A name that is taken already. */
-export class NameTaken extends Error {
-  constructor(path: string) {
-    super(path);
-  }
-}
+export class NameTaken extends Error {}
 
 type List = readonly (readonly [path: string, replaces: boolean])[];
 

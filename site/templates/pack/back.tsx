@@ -6,6 +6,7 @@ import type { SealView } from '../../../src/render/pack/seal.js';
 import { METHODS } from '../../../src/render/pack/standards.js';
 import type { PackView } from '../../../src/render/pack/view.js';
 import { BASIS_MEANS, capital, dayWords, STANDING_MEANS, STANDING_ORDER } from '../../../src/render/words.js';
+import { CautionFacts } from '../cautions.js';
 import { Ref, StandingTag } from '../pieces.js';
 import { PackTable } from './table.js';
 
@@ -128,14 +129,7 @@ export function CautionList({ cautions }: { cautions: readonly Caution[] }): VNo
       </p>
       {cautions.map(({ title, facts }) => (
         <div class="caution">
-          <h3>{title}</h3>
-          <ul>
-            {facts.map(({ text, source }) => (
-              <li>
-                {text} <small>({source})</small>
-              </li>
-            ))}
-          </ul>
+          <CautionFacts title={title} facts={facts} />
         </div>
       ))}
     </>

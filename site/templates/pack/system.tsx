@@ -145,17 +145,7 @@ function Readings({ system }: { system: PackSystem }): VNode {
             row.title,
             <code>{row.from}</code>,
             row.value === null ? 'cannot say' : <Value value={row.value} />,
-            row.restsOn.map(({ what, standing }) => (
-              <span class="rests">
-                {what.text}
-                {standing !== null && (
-                  <>
-                    {' '}
-                    <StandingTag standing={standing} />
-                  </>
-                )}
-              </span>
-            )),
+            <RestsOn on={row.restsOn} />,
           ],
         }))}
       />
@@ -285,25 +275,34 @@ function Decisions({ system }: { system: PackSystem }): VNode | null {
             {decision.undoneBy !== null && <small class="line">Taken back later.</small>}
             {decision.holding?.verdict === 'fails' && decision.undoneBy === null && (
               <small class="line">
-                <OutcomeTag outcome="fail" word="no longer holds" /> It holds while {decision.holdsWhile}.
+                <OutcomeTag outcome="fail" word="does not hold" /> It holds while {decision.holdsWhile}.
               </small>
             )}
           </>,
-          decision.restsOn.map(({ what, standing }) => (
-            <span class="rests">
-              {what.text}
-              {standing !== null && (
-                <>
-                  {' '}
-                  <StandingTag standing={standing} />
-                </>
-              )}
-            </span>
-          )),
+          <RestsOn on={decision.restsOn} />,
           <Ref to={decision.entry} />,
         ],
       }))}
     />
+  );
+}
+
+/** What something rests on, each with how it stands today. */
+function RestsOn({ on }: { on: PackSystem['derived'][number]['restsOn'] }): VNode {
+  return (
+    <>
+      {on.map(({ what, standing }) => (
+        <span class="rests">
+          {what.text}
+          {standing !== null && (
+            <>
+              {' '}
+              <StandingTag standing={standing} />
+            </>
+          )}
+        </span>
+      ))}
+    </>
   );
 }
 

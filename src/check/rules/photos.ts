@@ -3,6 +3,7 @@ import * as m from '../messages.js';
 import type { Entry } from '../model.js';
 import { nearest } from '../nearest.js';
 import type { Problem, Said } from '../problem.js';
+import { decoded } from '../prose-links.js';
 
 /** Pictures named in front matter: inside the book, there, and of a sort that can be shown. */
 export function checkPhotos(
@@ -54,15 +55,7 @@ function withSlashes(file: string, there: Pictures): string | null {
 
 /** A path in prose counts from the entry, or from the book; the book's is what is kept. */
 export function photoFromProse(url: string): string {
-  return decodeUrl(url).replace(/^(?:\.\.?\/)*(?=photos\/)/, '');
-}
-
-function decodeUrl(url: string): string {
-  try {
-    return decodeURIComponent(url);
-  } catch {
-    return url;
-  }
+  return decoded(url).replace(/^(?:\.\.?\/)*(?=photos\/)/, '');
 }
 
 /** Paths of pictures that a prose seems to show. It may name too many (in a code block, say), never too few. */

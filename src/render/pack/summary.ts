@@ -149,7 +149,7 @@ function wrong({ reckoning }: Site, { groups, total }: FindingsView): Said[] {
       ? []
       : [
           [
-            `${count(fallen.length, 'decision no longer holds', 'decisions no longer hold')}, since what was measured later speaks against what it hangs on: ${listedUpTo(
+            `${count(fallen.length, 'decision does not hold', 'decisions do not hold')}, since what was measured speaks against what it hangs on: ${listedUpTo(
               2,
               fallen.map(({ decision }) => `“${decision.question}”`),
             )}.`,

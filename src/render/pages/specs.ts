@@ -109,7 +109,7 @@ function specPage(site: Site, state: SpecState, next: string | null): Page {
     checkBy: spec.checkBy,
     holds: contradicted ? showClaim(state.holds, site.display) : null,
     evidence: evidenceRows(site, links, shown, state.deciding),
-    further: left === 0 ? null : { count: left, all: allReadings(links, spec.point ?? spec.ref) },
+    further: left === 0 ? null : { count: left, all: allReadings(links, spec.system) },
     chart: intervalChart(site, state),
     next: next === null ? null : datesInWords(next),
     stake: atStake?.stake ?? null,
@@ -139,8 +139,7 @@ function listed({ evidence, deciding }: SpecState): {
   return { shown, left: evidence.length - shown.length };
 }
 
-function allReadings(links: Links, ref: string): Link {
-  const system = ref.slice(0, ref.indexOf('.'));
+function allReadings(links: Links, system: string): Link {
   return { text: links.system(system).text, href: links.to(paths.systemReadings(system, 1)) };
 }
 
