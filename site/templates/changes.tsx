@@ -29,10 +29,21 @@ export function ChangesPage({ view }: TemplateProps<ChangesView>): VNode {
           />
         </Leaf>
       ))}
-      <nav class="pager" aria-label="Years">
-        {view.older !== null && <Go to={view.older}>← {view.older.text}</Go>}
-        {view.newer !== null && <Go to={view.newer}>{view.newer.text} →</Go>}
-      </nav>
+      {view.doubts.length > 0 && (
+        <Leaf heading="What this does not prove" id="doubts">
+          <ul>
+            {view.doubts.map((doubt) => (
+              <li>{doubt}</li>
+            ))}
+          </ul>
+        </Leaf>
+      )}
+      {(view.older !== null || view.newer !== null) && (
+        <nav class="pager" aria-label="Years">
+          {view.older !== null && <Go to={view.older}>← {view.older.text}</Go>}
+          {view.newer !== null && <Go to={view.newer}>{view.newer.text} →</Go>}
+        </nav>
+      )}
     </>
   );
 }

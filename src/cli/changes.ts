@@ -1,55 +1,111 @@
+import { OWNER } from '../audience/policy.js';
 import { addDays } from '../reckon/calendar.js';
 import { type Changes, changesBetween, type FindingsMoved, findingsMoved } from '../reckon/changes.js';
+import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
 import { linksFrom } from '../render/links.js';
 import { type ChangeCell, type ChangesView, changesView } from '../render/pages/changes.js';
+import { withSeals } from '../render/pages/changes-sealed.js';
 import { OUTCOME_WORD } from '../render/words.js';
 import { parseMemory } from '../write/cache.js';
 import { findBook } from './book-root.js';
+import { type ComparedUnderSeal, compareUnderSeal, sealsAsJson, sealsGiven } from './changes-sealed.js';
 import { paintFor } from './colour.js';
-import type { Run } from './command.js';
+import type { Given, Run } from './command.js';
 import { audienceGiven, seenBy } from './copy.js';
 import { dayGiven, todayOf } from './day.js';
 import { cacheOf, checkFolder } from './pipeline.js';
 import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
+import { writeLonePage } from './write-lone-page.js';
 
-/** `ribband changes`: what has become of a book from one day to another, both with what was done on them. */
+/** `ribband changes`: what has become of a book from one day to another, both with what was done on them, or since a seal. */
 export const changesCommand: Run = async (given, effects) => {
   const today = todayOf(effects);
-  const to = dayGiven(given, 'to') ?? today;
-  const from = dayGiven(given, 'from') ?? `${to.slice(0, 4)}-01-01`;
-  if (from > to) throw new Refusal(`\`--from\` ${from} is after \`--to\` ${to}.`);
   const root = findBook(given.operands[0], effects);
+  const seals = sealsGiven(given, root, effects);
+  const audience = audienceGiven(given);
+  if (seals !== null && audience !== OWNER)
+    throw new Refusal(
+      'A seal names all files of the book, those too that others may not see.',
+      `Leave out \`--for\`, or compare two days for ${audience} by \`--from\` and \`--to\`.`,
+    );
+  const days = seals === null ? daysGiven(given, today) : null;
   const { book, folder, diagnostics, reckoning } = await checkFolder(root, today);
   if (book === null || reckoning === null) {
     effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
     return EXIT.problems;
   }
   const memory = () => parseMemory(cacheOf(root));
-  const seen = await seenBy(audienceGiven(given), { folder, book, reckoning }, today, memory);
-  const now = seen.reckoning;
-  const after = to === today ? now : reckon(now.book, to);
-  const before = reckon(now.book, addDays(from, -1));
-  const changes = changesBetween(before, after);
-  const findings = findingsMoved(before, after);
+  const told =
+    seals !== null
+      ? sinceSeal(compareUnderSeal(seals, folder, reckoning, linksHere))
+      : betweenDays(
+          days ?? daysGiven(given, today),
+          (await seenBy(audience, { folder, book, reckoning }, today, memory)).reckoning,
+        );
+  const out = given.value('out');
+  if (out !== null)
+    await writeLonePage(
+      out,
+      root,
+      async () => (await import('../render/changes-site.js')).changesFiles(told.after, told.view),
+      effects,
+    );
   effects.out(
     given.value('as') === 'json'
-      ? asJson(from, changes, findings)
-      : asText(
-          changesView(after, linksFrom('', after), changes, findings),
-          paintFor(effects.outIsTerminal, effects.env),
-        ),
+      ? asJson(told)
+      : asText(told.view, paintFor(effects.outIsTerminal, effects.env)),
   );
   return EXIT.clean;
 };
 
-function asJson(from: string, changes: Changes, findings: FindingsMoved): string {
+/** First and last day. */
+interface Days {
+  readonly from: string;
+  readonly to: string;
+}
+
+function daysGiven(given: Given, today: string): Days {
+  const to = dayGiven(given, 'to') ?? today;
+  const from = dayGiven(given, 'from') ?? `${to.slice(0, 4)}-01-01`;
+  if (from > to) throw new Refusal(`\`--from\` ${from} is after \`--to\` ${to}.`);
+  return { from, to };
+}
+
+/** What changed, in the terms of the book and in words. */
+interface Told {
+  readonly after: Reckoning;
+  readonly from: string;
+  readonly changes: Changes;
+  readonly findings: FindingsMoved;
+  readonly seals: unknown;
+  readonly view: ChangesView;
+}
+
+const linksHere = (reckoning: Reckoning) => linksFrom('', reckoning);
+
+function betweenDays({ from, to }: Days, now: Reckoning): Told {
+  const after = to === now.asOf ? now : reckon(now.book, to);
+  const before = reckon(now.book, addDays(from, -1));
+  const changes = changesBetween(before, after);
+  const findings = findingsMoved(before, after);
+  const view = changesView(after, linksHere(after), changes, findings);
+  return { after, from, changes, findings, seals: null, view };
+}
+
+function sinceSeal({ after, changes, findings, compared }: ComparedUnderSeal): Told {
+  const view = withSeals(changesView(after, linksHere(after), changes, findings), compared);
+  return { after, from: compared.from.made, changes, findings, seals: sealsAsJson(compared), view };
+}
+
+function asJson({ from, changes, findings, seals }: Told): string {
   const { entries, standings, tests, limits, parts, opened, decided, undone, ...rest } = changes;
   const document = {
     version: 1,
     ...rest,
     from,
+    ...(seals === null ? {} : { seals }),
     entries: entries.map(({ id }) => id),
     standings: standings.map(({ by, ...moved }) => ({ ...moved, by: by?.entry ?? null })),
     tests: tests.map(({ last, ...moved }) => ({ ...moved, date: last.run.date, entry: last.run.entry })),
@@ -77,7 +133,10 @@ function asJson(from: string, changes: Changes, findings: FindingsMoved): string
   return `${JSON.stringify(document, null, 2)}\n`;
 }
 
-function asText({ title, sentences, groups }: ChangesView, paint: ReturnType<typeof paintFor>): string {
+function asText(
+  { title, sentences, groups, doubts }: ChangesView,
+  paint: ReturnType<typeof paintFor>,
+): string {
   const tables = groups.map(({ heading, rows }) => {
     const lines = rows.map(
       (cells) =>
@@ -88,7 +147,11 @@ function asText({ title, sentences, groups }: ChangesView, paint: ReturnType<typ
     );
     return `\n${paint('strong', heading)}\n${lines.join('')}`;
   });
-  return `${paint('strong', title)}\n${sentences.map((sentence) => `${sentence}\n`).join('')}${tables.join('')}`;
+  const unproven =
+    doubts.length === 0
+      ? ''
+      : `\n${paint('strong', 'What this does not prove')}\n${doubts.map((doubt) => `  ${doubt}\n`).join('')}`;
+  return `${paint('strong', title)}\n${sentences.map((sentence) => `${sentence}\n`).join('')}${tables.join('')}${unproven}`;
 }
 
 function cellWords(cell: ChangeCell): string {

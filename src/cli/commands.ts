@@ -441,6 +441,7 @@ export const COMMANDS: readonly Command[] = [
     summary: 'Tell what changed from one day to another.',
     about: [
       'Compares the book as it stood before the first day with the book at the end of the last: findings that came up or were settled, specs that stand otherwise and by what evidence, tests that came out otherwise, limits crossed, upkeep and work done, parts, money, hours and decisions. In plain sentences and small tables, as for the yearly letter to an insurer; a built site has such a page for each year, reached from that year of the log.',
+      'With --from-seal the earlier state is the one under a seal: only files that it covers are in it, whatever date others bear. Entries altered after sealing, taken out, and put in with a date before the seal are named; what cannot be told from a seal is said.',
       WHICH_BOOK,
     ],
     options: [
@@ -450,12 +451,29 @@ export const COMMANDS: readonly Command[] = [
         about: 'First day (YYYY-MM-DD); the first of the year of the last day where left out.',
       },
       { name: 'to', value: 'DATE', about: 'Last day (YYYY-MM-DD); today where left out.' },
+      {
+        name: 'from-seal',
+        value: 'SEAL',
+        about:
+          'What changed since this seal of the book: a file, kept elsewhere too, or the day of one in it.',
+      },
+      {
+        name: 'to-seal',
+        value: 'SEAL',
+        about: 'Until this seal; where left out, the book as it lies there.',
+      },
+      {
+        name: 'out',
+        value: 'DIR',
+        about: 'Make a page of it in this folder as well, to be printed or sent.',
+      },
       FOR,
       AS_JSON,
     ],
     examples: [
       { run: 'ribband changes log --from 2025-06-01 --to 2025-12-31', does: 'half a year' },
       { run: 'ribband changes log', does: 'this year until today' },
+      { run: 'ribband changes log --from-seal ~/marram-2025.json', does: 'since a seal that you kept' },
     ],
     load: async () => (await import('./changes.js')).changesCommand,
   },

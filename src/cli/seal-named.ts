@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { type OpenedSeal, openSeal } from '../seal/check.js';
 import { keysIn, type SshKey } from '../seal/ssh-key.js';
-import { type KeptSeal, sealsIn } from '../seal/store.js';
+import { type KeptSeal, SEAL_FOLDER, sealsIn } from '../seal/store.js';
 import { seenFrom } from './book-root.js';
 import type { Effects } from './effects.js';
 import { Refusal } from './refusal.js';
@@ -16,7 +16,7 @@ export interface NamedSeal {
 }
 
 /**
- * Opens the seal that was named, from the current folder or from the book's; or the newest of the book.
+ * Opens the seal that was named, from the current folder or from the book's, or by its day; or the newest of the book.
  *
  * @throws Refusal where there is none.
  */
@@ -31,7 +31,9 @@ export function namedSeal(
   if (named === null && newest === undefined)
     throw new Refusal('There is no seal in this book.', '`ribband seal` makes one.');
   const ways =
-    named === null ? [join(root, newest?.file ?? '')] : [resolve(cwd, named), resolve(root, named)];
+    named === null
+      ? [join(root, newest?.file ?? '')]
+      : [resolve(cwd, named), resolve(root, named), resolve(root, SEAL_FOLDER, `${named}.json`)];
   const path = ways.find((way) => existsSync(way));
   if (path === undefined) throw new Refusal(`There is no seal \`${named}\`.`, sealsThere(root));
   const file = seenFrom(cwd, path);

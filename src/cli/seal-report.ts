@@ -60,7 +60,8 @@ function hashLines(hash: CheckReport['hash'], paint: Paint): readonly string[] {
   ];
 }
 
-function signatureLine({ signature }: OpenedSeal, paint: Paint): string {
+/** What there is to say of the signature of a seal. */
+export function signatureLine({ signature }: OpenedSeal, paint: Paint): string {
   if (signature.state === 'none')
     return 'Not signed: whoever can change the files can make another seal. Compare the hash with one that lay elsewhere.';
   if (signature.state === 'missing')

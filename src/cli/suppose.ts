@@ -1,17 +1,13 @@
-import { existsSync } from 'node:fs';
-import { join, resolve } from 'node:path';
 import { nearest } from '../check/nearest.js';
 import { parseQuantity, printQuantity, type Quantity } from '../quantity/index.js';
 import type { Reckoning } from '../reckon/model.js';
 import { changesNothing, type Supposition, suppose } from '../reckon/suppose.js';
-import { publish } from '../write/publish.js';
-import { findBook, seenFrom } from './book-root.js';
+import { findBook } from './book-root.js';
 import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
-import type { Effects } from './effects.js';
 import { reckonedBook } from './reckoned.js';
 import { EXIT, Refusal } from './refusal.js';
-import { siteFolder } from './site-folder.js';
+import { writeLonePage } from './write-lone-page.js';
 
 /** `ribband suppose`: what would change with other values. The book is not touched. */
 export const supposeCommand: Run = async (given, effects) => {
@@ -25,7 +21,13 @@ export const supposeCommand: Run = async (given, effects) => {
   const supposed = new Map(pairs.map((pair) => readPair(pair, reckoned)));
   const supposition = suppose(reckoned.book, reckoned.asOf, supposed, reckoned);
   const out = given.value('out');
-  if (out !== null) await writePage(out, supposition, reckoned, root, effects);
+  if (out !== null)
+    await writeLonePage(
+      out,
+      root,
+      async () => (await import('../render/suppose-site.js')).supposeFiles(reckoned, supposition),
+      effects,
+    );
   effects.out(
     given.value('as') === 'json'
       ? asJson(supposition, reckoned.asOf)
@@ -33,31 +35,6 @@ export const supposeCommand: Run = async (given, effects) => {
   );
   return EXIT.clean;
 };
-
-/** Makes the page, in a folder that is empty or holds such a page already. */
-async function writePage(
-  asked: string,
-  supposition: Supposition,
-  reckoned: Reckoning,
-  root: string,
-  effects: Effects,
-): Promise<void> {
-  const out = siteFolder(resolve(effects.cwd, asked), root, asked);
-  if (existsSync(join(out, 'log')))
-    throw new Refusal(
-      `\`${asked}\` holds the site of a book, and the page would take its place.`,
-      'Give another folder with `--out`.',
-    );
-  const { supposeFiles } = await import('../render/suppose-site.js');
-  const files = supposeFiles(reckoned, supposition);
-  await publish(
-    out,
-    (async function* () {
-      yield* files;
-    })(),
-  );
-  effects.err(`The page is in ${seenFrom(effects.cwd, out)}.\n`);
-}
 
 /** `house-dc.bank-capacity=318 Ah`: a spec that states a number, or a point, and a value of its kind. */
 function readPair(pair: string, { book, specs }: Reckoning): readonly [string, Quantity] {

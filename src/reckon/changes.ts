@@ -63,6 +63,7 @@ export interface Changes {
   /** Days of the two states; what was done on the first is not among the changes any more. */
   readonly from: string;
   readonly to: string;
+  /** Those of the later state that the earlier one has not, whatever date they bear. */
   readonly entries: readonly Entry[];
   readonly hours: HoursRollup;
   readonly money: readonly MoneyRow[];
@@ -103,7 +104,8 @@ function testOn(state: TestState, day: string): TestState {
 
 /** Compares two states of one book, the earlier one first. Linear in the size of the book. */
 export function changesBetween(before: BookState, after: BookState): Changes {
-  const entries = after.book.entries.filter(({ date }) => date > before.asOf && date <= after.asOf);
+  const had = new Set(before.book.entries.map(({ id }) => id));
+  const entries = after.book.entries.filter(({ id }) => !had.has(id));
   const decided = entries.flatMap((entry) => entry.decisions);
   return {
     from: before.asOf,

@@ -34,6 +34,8 @@ export interface ChangesView {
   readonly sentences: readonly string[];
   /** Those in which there is something. */
   readonly groups: readonly ChangeGroup[];
+  /** What cannot be told for certain, in sentences. */
+  readonly doubts: readonly string[];
   readonly older: Link | null;
   readonly newer: Link | null;
 }
@@ -100,9 +102,20 @@ export function changesView(
     sentences:
       changes.entries.length === 0 ? ['Nothing was entered.'] : sentencesOf(reckoning, changes, findings),
     groups: groups.filter(({ rows }) => rows.length > 0),
+    doubts: [],
     older: null,
     newer: null,
   };
+}
+
+/** The same for a page that stands by itself and can lead nowhere. */
+export function withoutLinks(view: ChangesView): ChangesView {
+  const still = (cell: ChangeCell): ChangeCell => ('href' in cell ? { ...cell, href: null } : cell);
+  const groups = view.groups.map((group) => ({
+    ...group,
+    rows: group.rows.map((cells) => cells.map(still)),
+  }));
+  return { ...view, groups, older: null, newer: null };
 }
 
 function sentencesOf(
