@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import { NO_PAINT } from '../check/report/text.js';
 import type { BookFolder } from '../read/folder.js';
 import { type Changes, changesBetween, type FindingsMoved, findingsMoved } from '../reckon/changes.js';
@@ -125,7 +126,8 @@ function sideOf(opened: OpenedSeal, now: Listed): SealedSide {
     );
   const { entries, made } = seal;
   return {
-    file: shown(file),
+    // The name alone: the way to it on this machine is nobody's business whom a page of it is sent.
+    file: shown(basename(file)),
     made,
     hash,
     signature: signatureLine(opened, NO_PAINT),

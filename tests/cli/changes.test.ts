@@ -124,7 +124,12 @@ describe('ribband changes --from-seal', () => {
       entries: ['2026-03-05-slipped-in', '2026-04-18-capacity-test'],
       standings: [{ id: 'house-dc.bank-capacity', from: 'unverified', to: 'contradicted' }],
       seals: {
-        from: { file: SEAL, made: SEALED, notAsSealed: ['systems/engine.md', LOOKED], notThere: [] },
+        from: {
+          file: `${SEALED}.json`,
+          made: SEALED,
+          notAsSealed: ['systems/engine.md', LOOKED],
+          notThere: [],
+        },
         to: null,
         entries: {
           altered: [{ path: LOOKED, date: '2026-03-01' }],
