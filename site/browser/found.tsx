@@ -6,7 +6,6 @@ import {
   type Found,
   type Order,
   type Plan,
-  pageOf,
   type Table,
   type Units,
 } from '../../src/find/index.js';
@@ -25,6 +24,12 @@ export interface FoundProps {
   readonly state: FindState;
   readonly plan: Plan;
   readonly found: Found;
+  /** How many there are, in words. */
+  readonly words: string;
+  /** The page that is shown, of how many, and its rows. */
+  readonly page: number;
+  readonly pages: number;
+  readonly rows: readonly number[];
   /** Why there is nothing; empty where there is something. */
   readonly why: readonly string[];
   readonly root: string;
@@ -53,10 +58,7 @@ export function displayOf(table: Table, units: Units): DisplayPreference {
 }
 
 function FoundView(props: FoundProps): VNode {
-  const { table, state, found, root } = props;
-  const pages = Math.max(1, Math.ceil(found.rows.length / PAGE_ROWS));
-  const page = Math.min(state.page, pages);
-  const rows = pageOf(table, found, state.sorting, (page - 1) * PAGE_ROWS, page * PAGE_ROWS);
+  const { table, state, found, page, pages, rows, root } = props;
   const display = displayOf(table, state.units);
   return (
     <section class="leaf" aria-labelledby="found-heading">
@@ -65,7 +67,7 @@ function FoundView(props: FoundProps): VNode {
           Found
         </h2>
         <p id="filter-count" class="margin-note">
-          {countWords(table, found)}
+          {props.words}
         </p>
         <p class="margin-note">
           <button type="button" class="find-plain" onClick={props.clear}>

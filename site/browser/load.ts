@@ -14,7 +14,8 @@ declare global {
 /** What is told while loading. */
 export interface Listener {
   readonly head: (head: FindHead) => void;
-  readonly part: (part: FindPart) => void;
+  /** One part, and what is to be called when it has been taken in. */
+  readonly part: (part: FindPart, taken: () => void) => void;
   readonly failed: () => void;
 }
 
@@ -35,10 +36,11 @@ export function openLoader(root: string, listener: Listener): () => void {
       next(1);
       return;
     }
-    listener.part(data);
-    come = part;
-    // One after the other, each in a task of its own, so that a key is never kept waiting.
-    if (asked) setTimeout(() => next(part + 1), 0);
+    // One after the other, so that a key is never kept waiting by many.
+    listener.part(data, () => {
+      come = part;
+      if (asked) next(part + 1);
+    });
   };
   load('find');
   return () => {

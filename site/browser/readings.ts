@@ -1,21 +1,25 @@
 import {
   addressOf,
   type FindHead,
+  type FindPart,
   type FindState,
   type Found,
   openTable,
   type Plan,
+  pageOf,
   planOf,
   run,
   SORTS,
   START,
+  type Steps,
   stateFrom,
   type Table,
   whyNothing,
 } from '../../src/find/index.js';
 import { type Form, openForm } from './form.js';
-import { countWords, showFound } from './found.js';
+import { countWords, PAGE_ROWS, showFound } from './found.js';
 import { openLoader } from './load.js';
+import { openWorker } from './worker.js';
 
 /**
  * The search of the readings page. What it shows is told by the part of the address behind `#`, so that a
@@ -64,6 +68,7 @@ function start(parts: Parts): void {
   let later = 0;
   let drawn = Number.NEGATIVE_INFINITY;
 
+  const worker = openWorker();
   const draw = () => {
     clearTimeout(later);
     later = 0;
@@ -74,18 +79,28 @@ function start(parts: Parts): void {
     const isAsked = !plan.isEmpty || state.plot !== null;
     parts.rest.replaceChildren(...(isAsked ? [] : rest));
     parts.found.hidden = !isAsked;
-    if (isAsked) show(table, plan, run(table, plan));
-    else say('');
+    if (isAsked) worker.replace(search(table, plan, state));
+    else {
+      worker.replace(nothing());
+      say('');
+    }
   };
 
-  const show = (of: Table, plan: Plan, found: Found) => {
+  function* search(of: Table, plan: Plan, asked: FindState): Steps<void> {
+    const found = yield* run(of, plan);
     const isDone = of.rows === of.head.records;
     const isNothing = found.rows.length === 0 && plan.problems.length === 0 && isDone;
-    const why = isNothing ? whyNothing(of, plan) : [];
+    const why = isNothing ? yield* whyNothing(of, plan) : [];
     const points = pointsIn(of, found);
-    showFound(parts.found, { table: of, state, plan, found, why, root, points, change, clear });
-    say(spoken(of, plan, found, why));
-  };
+    const words = countWords(of, found);
+    yield;
+    const pages = Math.max(1, Math.ceil(found.rows.length / PAGE_ROWS));
+    const page = Math.min(asked.page, pages);
+    const rows = yield* pageOf(of, found, asked.sorting, (page - 1) * PAGE_ROWS, page * PAGE_ROWS);
+    const props = { table: of, state: asked, plan, found, words, page, pages, rows, why, root, points };
+    showFound(parts.found, { ...props, change, clear });
+    say(spoken(plan, found, words, why));
+  }
 
   /** Reads out, once nobody types any more. */
   const say = (text: string) => {
@@ -94,6 +109,16 @@ function start(parts: Parts): void {
       if (parts.said.textContent !== text) parts.said.textContent = text;
     }, QUIET);
   };
+
+  function* takeIn(of: Table, part: FindPart, next: () => void): Steps<void> {
+    yield* of.add(part);
+    next();
+    // While parts come one after the other, what is found is shown at once, now and then, and at the end.
+    const isLast = of.rows === of.head.records;
+    const wait = isLast ? 0 : drawn + BETWEEN - performance.now();
+    if (wait > 0 && later === 0) later = window.setTimeout(draw, wait);
+    else if (wait <= 0) draw();
+  }
 
   const go = (next: FindState, how: 'push' | 'replace') => {
     if (addressOf(next) === addressOf(state)) return;
@@ -124,13 +149,8 @@ function start(parts: Parts): void {
       table = openTable(head);
       draw();
     },
-    part: (part) => {
-      table?.add(part);
-      // While parts come one after the other, what is found is shown at once, now and then, and at the end.
-      const isLast = table !== null && table.rows === table.head.records;
-      const wait = isLast ? 0 : drawn + BETWEEN - performance.now();
-      if (wait > 0 && later === 0) later = window.setTimeout(draw, wait);
-      else if (wait <= 0) draw();
+    part: (part, next) => {
+      if (table !== null) worker.add(takeIn(table, part, next));
     },
     failed: () => {
       parts.said.textContent = 'The records could not be loaded. The tables by system have all readings.';
@@ -168,6 +188,9 @@ function start(parts: Parts): void {
   else if (form.words.value !== '') typed();
 }
 
+/** In place of a search that nobody asks for any more. */
+function* nothing(): Steps<void> {}
+
 /** Points with readings among what was found, the most first. */
 function pointsIn(table: Table, { rows }: Found): [number, number][] {
   const counts = new Uint32Array(table.head.points.length);
@@ -183,7 +206,7 @@ function pointsIn(table: Table, { rows }: Found): [number, number][] {
 }
 
 /** What a screen reader is told of it. */
-function spoken(table: Table, { problems }: Plan, found: Found, why: readonly string[]): string {
+function spoken({ problems }: Plan, found: Found, words: string, why: readonly string[]): string {
   if (problems.length > 0)
     return problems
       .map(({ message, hint }) => `${message} ${hint ?? ''}`)
@@ -192,7 +215,7 @@ function spoken(table: Table, { problems }: Plan, found: Found, why: readonly st
   const slips = found.slips.flatMap(({ word, as }) =>
     as.length === 0 ? [] : [`${word} taken for ${as.join(', ')}`],
   );
-  return [`${countWords(table, found)}.`, ...slips, ...why].join(' ').replaceAll('`', '');
+  return [`${words}.`, ...slips, ...why].join(' ').replaceAll('`', '');
 }
 
 const parts = findParts();

@@ -1,6 +1,7 @@
 import { existsSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import {
+  atOnce,
   BEST_FIRST,
   countsBySort,
   encode,
@@ -57,7 +58,7 @@ export const find: Run = async (given, effects) => {
   const { reckoning } = reckoned;
   const records = recordsOf(reckoning);
   const { table, plan, found } = search(records, query, namesOf(reckoning));
-  const rows = pageOf(table, found, BEST_FIRST, 0, found.rows.length);
+  const rows = atOnce(pageOf(table, found, BEST_FIRST, 0, found.rows.length));
   const hits = rows.map((row) => records[row] as BookRecord);
   const lineOf = await linesOf(
     hits.map(({ place }) => place),
@@ -99,8 +100,8 @@ function search(records: readonly BookRecord[], query: Query, names: ReturnType<
   const unclear = plan.problems.find(({ isAbsent }) => isAbsent !== true);
   if (unclear !== undefined) throw new Refusal(wordsOf(unclear.field, unclear.message), unclear.hint);
   const table = openTable(head);
-  for (const part of parts) table.add(part);
-  return { table, plan, found: run(table, plan) };
+  for (const part of parts) atOnce(table.add(part));
+  return { table, plan, found: atOnce(run(table, plan)) };
 }
 
 function wordsOf(field: QueryField, message: string): string {
@@ -111,7 +112,7 @@ function whyOf(table: ReturnType<typeof openTable>, plan: Plan, found: Found): r
   if (found.rows.length > 0) return [];
   if (plan.problems.length > 0)
     return plan.problems.map(({ message, hint }) => `${message} ${hint ?? ''}`.trim());
-  return whyNothing(table, plan);
+  return atOnce(whyNothing(table, plan));
 }
 
 function print(

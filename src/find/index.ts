@@ -8,5 +8,6 @@ export { type Plan, planOf } from './plan.js';
 export { NO_QUERY, type Query, type QueryField, type QueryProblem } from './query.js';
 export { countsBySort, type Found, run, whyNothing } from './run.js';
 export { type Mark, marksOf, type Pair, pairs, thinned } from './series.js';
+export { atOnce, type Steps } from './steps.js';
 export { openTable, type Table, textAt, writtenValue } from './table.js';
 export { LIMITS, OUTCOMES, SORTS, STANDINGS } from './vocabulary.js';

@@ -1,6 +1,7 @@
 import { kindInfo } from '../quantity/index.js';
 import { NONE } from './data.js';
 import type { Found } from './run.js';
+import type { Steps } from './steps.js';
 import type { Table } from './table.js';
 import { LIMITS, OUTCOMES, SORTS, STANDINGS } from './vocabulary.js';
 
@@ -24,29 +25,39 @@ export const BEST_FIRST: Sorting = { by: 'best', descending: false };
  * @param from first result of the page, @param to the one after its last
  * @returns rows of the table
  */
-export function pageOf(table: Table, found: Found, sorting: Sorting, from: number, to: number): number[] {
+export function* pageOf(
+  table: Table,
+  found: Found,
+  sorting: Sorting,
+  from: number,
+  to: number,
+): Steps<number[]> {
   const { rows } = found;
-  const compare = comparison(table, found, sorting);
+  const compare = yield* comparison(table, found, sorting);
   if (compare === null) return [...rows.subarray(from, to)];
   const places = new Uint32Array(rows.length);
   for (let at = 0; at < places.length; at++) places[at] = at;
   const steady = (a: number, b: number) => compare(a, b) || a - b;
   const end = Math.min(to, places.length);
-  select(places, from, steady);
-  if (end < places.length) select(places.subarray(from), end - from, steady);
+  yield* select(places, from, steady);
+  if (end < places.length) yield* select(places.subarray(from), end - from, steady);
   return [...places.subarray(from, end)].sort(steady).map((place) => rows[place] as number);
 }
 
 type Compare = (a: number, b: number) => number;
 
 /** Compares two results by their places; null where they are in order already. */
-function comparison(table: Table, { rows, scores }: Found, { by, descending }: Sorting): Compare | null {
+function* comparison(
+  table: Table,
+  { rows, scores }: Found,
+  { by, descending }: Sorting,
+): Steps<Compare | null> {
   if (by === 'best') {
     if (scores.every((score) => score === scores[0])) return null;
     return (a, b) => (scores[b] as number) - (scores[a] as number);
   }
   const turn = descending ? -1 : 1;
-  const key = keyOf(table, by);
+  const key = yield* keyOf(table, by);
   return (a, b) => {
     const [left, right] = [rows[a] as number, rows[b] as number];
     return key(left, right, turn);
@@ -56,18 +67,18 @@ function comparison(table: Table, { rows, scores }: Found, { by, descending }: S
 /** Compares two rows; what has nothing to be sorted by comes last either way. */
 type RowCompare = (a: number, b: number, turn: number) => number;
 
-function keyOf(table: Table, by: Exclude<Order, 'best'>): RowCompare {
+function* keyOf(table: Table, by: Exclude<Order, 'best'>): Steps<RowCompare> {
   switch (by) {
     case 'date':
       return byNumber((row) => table.day[row] as number);
     case 'system':
-      return byRank(table.system, ranks(table.head.systems.map(({ title }) => title)));
+      return byRank(table.system, yield* ranks(table.head.systems.map(({ title }) => title)));
     case 'what':
-      return byRank(table.title, ranks(table.texts));
+      return byRank(table.title, yield* ranks(table.texts));
     case 'around':
-      return byRank(table.note, ranks(table.texts));
+      return byRank(table.note, yield* ranks(table.texts));
     case 'value':
-      return byValue(table);
+      return byValue(table, yield* ranks(table.head.kinds.map((one) => kindInfo(one).title)));
     case 'state':
       return byNumber((row) => stateRank(table, row));
   }
@@ -86,8 +97,7 @@ function byRank(column: Int32Array, rank: Int32Array): RowCompare {
 }
 
 /** Values of one kind by their size, kinds by their names; what has no number comes last. */
-function byValue({ kind, si, head }: Table): RowCompare {
-  const rank = ranks(head.kinds.map((one) => kindInfo(one).title));
+function byValue({ kind, si }: Table, rank: Int32Array): RowCompare {
   return (a, b, turn) => {
     const [left, right] = [kind[a] as number, kind[b] as number];
     if (left !== right) {
@@ -115,23 +125,60 @@ const collator = new Intl.Collator('en', { sensitivity: 'base', numeric: true })
 const ranked = new WeakMap<readonly string[], { readonly size: number; readonly ranks: Int32Array }>();
 
 /** The place of each text in the order of the alphabet. Worked out once for a list that has not grown. */
-function ranks(texts: readonly string[]): Int32Array {
+function* ranks(texts: readonly string[]): Steps<Int32Array> {
   const known = ranked.get(texts);
   if (known?.size === texts.length) return known.ranks;
-  const order = texts
-    .map((_, at) => at)
-    .sort((a, b) => collator.compare(texts[a] as string, texts[b] as string));
+  const order = yield* sorted(texts.length, (a, b) =>
+    collator.compare(texts[a] as string, texts[b] as string),
+  );
   const made = new Int32Array(texts.length);
   for (const [rank, at] of order.entries()) made[at] = rank;
   ranked.set(texts, { size: texts.length, ranks: made });
   return made;
 }
 
+/** Texts that are compared in one step, which costs much more than to compare numbers. */
+const SORT_STEP = 1024;
+
+/** The places from 0 to a length in their order: stretches that are sorted by themselves, and then merged. */
+function* sorted(length: number, compare: Compare): Steps<Uint32Array> {
+  let from = Uint32Array.from({ length }, (_, at) => at);
+  for (let at = 0; at < length; at += SORT_STEP) {
+    from.subarray(at, at + SORT_STEP).sort(compare);
+    yield;
+  }
+  let to = new Uint32Array(length);
+  for (let width = SORT_STEP; width < length; width *= 2) {
+    for (let at = 0; at < length; at += 2 * width)
+      yield* merge(from, to, at, Math.min(at + width, length), Math.min(at + 2 * width, length), compare);
+    [from, to] = [to, from];
+  }
+  return from;
+}
+
+/** Merges two neighbouring stretches that are in order; of equals, those of the first come first. */
+function* merge(
+  from: Uint32Array,
+  to: Uint32Array,
+  start: number,
+  middle: number,
+  end: number,
+  compare: Compare,
+): Steps<void> {
+  let [left, right] = [start, middle];
+  for (let at = start; at < end; at++) {
+    const isLeft =
+      right >= end || (left < middle && compare(from[left] as number, from[right] as number) <= 0);
+    to[at] = from[isLeft ? left++ : right++] as number;
+    if ((at - start) % SORT_STEP === SORT_STEP - 1) yield;
+  }
+}
+
 /**
  * Moves what belongs before a place before it, and the rest behind it (Hoare's selection, median of three).
- * On average linear in the length.
+ * On average linear in the length; each pass is a step.
  */
-function select(places: Uint32Array, at: number, compare: Compare): void {
+function* select(places: Uint32Array, at: number, compare: Compare): Steps<void> {
   let [low, high] = [0, places.length - 1];
   while (low < high && at > low && at <= high) {
     const middle = pivot(places, low, high, compare);
@@ -148,6 +195,7 @@ function select(places: Uint32Array, at: number, compare: Compare): void {
     if (at <= right) high = right;
     else if (at >= left) low = left;
     else return;
+    yield;
   }
 }
 

@@ -4,6 +4,7 @@ import type { Limit, PlanWord } from './limits.js';
 import { listed } from './nearest.js';
 import type { Plan } from './plan.js';
 import { isIn, type Range, straddles } from './range.js';
+import { type Steps, stretches } from './steps.js';
 import { type Table, writtenValue } from './table.js';
 import { PLURALS, SORTS } from './vocabulary.js';
 import { FIT } from './words.js';
@@ -25,23 +26,26 @@ export interface Found {
 
 /**
  * Everything that answers to a query: to each of its words, in any of the texts of a record, and to each of
- * its limits. A plan with problems finds nothing.
+ * its limits. A plan with problems finds nothing. The table may not grow between two steps.
  */
-export function run(table: Table, plan: Plan): Found {
+export function* run(table: Table, plan: Plan): Steps<Found> {
   if (plan.problems.length > 0) return NOTHING;
   const ranges = plan.limits.filter(({ range }) => range !== null);
   const others = plan.limits.filter(({ range }) => range === null);
   let rows = allRows(table.rows);
-  for (const limit of others) rows = filter(rows, limit.test(table));
+  for (const limit of others) rows = yield* filter(rows, limit.test(table));
   const scores = new Uint16Array(table.rows);
-  for (const word of plan.words) rows = filter(rows, scoreBy(table, word, scores));
+  for (const word of plan.words) rows = yield* filter(rows, yield* scoreBy(table, word, scores));
   const before = rows;
-  for (const limit of ranges) rows = filter(rows, limit.test(table));
+  for (const limit of ranges) rows = yield* filter(rows, limit.test(table));
+  const found = new Uint16Array(rows.length);
+  for (let at = 0; at < found.length; at++) found[at] = scores[rows[at] as number] as number;
+  yield;
   return {
     rows,
-    scores: Uint16Array.from(rows, (row) => scores[row] as number),
+    scores: found,
     slips: slipsOf(table, plan),
-    near: ranges.length === 0 ? null : nearOf(table, before, ranges),
+    near: ranges.length === 0 ? null : yield* nearOf(table, before, ranges),
   };
 }
 
@@ -53,16 +57,22 @@ function allRows(count: number): Int32Array {
   return rows;
 }
 
-function filter(rows: Int32Array, test: (row: number) => boolean): Int32Array {
+function* filter(rows: Int32Array, test: (row: number) => boolean): Steps<Int32Array> {
   let kept = 0;
   const all = new Int32Array(rows.length);
-  for (const row of rows) if (test(row)) all[kept++] = row;
+  yield* stretches(rows.length, (from, to) => {
+    for (let at = from; at < to; at++) {
+      const row = rows[at] as number;
+      if (test(row)) all[kept++] = row;
+    }
+  });
   return all.subarray(0, kept);
 }
 
 /** A test that adds to the scores what the records that answer to a word have earned by it. */
-function scoreBy(table: Table, word: PlanWord, scores: Uint16Array): (row: number) => boolean {
-  const parts = word.parts.map((part) => scoresFor(table, part));
+function* scoreBy(table: Table, word: PlanWord, scores: Uint16Array): Steps<(row: number) => boolean> {
+  const parts: Uint8Array[] = [];
+  for (const part of word.parts) parts.push(yield* scoresFor(table, part));
   const { kind, si, plain } = table;
   const best = WEIGHTS.title * FIT.same;
   return (row) => {
@@ -82,11 +92,11 @@ const recent = new WeakMap<Table, Map<string, Uint8Array>>();
 const MOST_RECENT = 12;
 
 /** The score of every record for one word. */
-function scoresFor(table: Table, word: string): Uint8Array {
+function* scoresFor(table: Table, word: string): Steps<Uint8Array> {
   const known = recent.get(table) ?? new Map<string, Uint8Array>();
   recent.set(table, known);
   const made = known.get(word);
-  const scores = made?.length === table.rows ? made : scoreAll(table, fits(table, word));
+  const scores = made?.length === table.rows ? made : yield* scoreAll(table, yield* fits(table, word));
   // What was used last goes to the end, and what has not been used for longest goes.
   known.delete(word);
   known.set(word, scores);
@@ -98,65 +108,77 @@ function scoresFor(table: Table, word: string): Uint8Array {
 const WEIGHTS = { title: 10, says: 8, note: 7, system: 6, under: 5, kind: 5, other: 4 } as const;
 
 /** How well each text answers to a word, by its place in the index. */
-function fits({ index }: Table, word: string): Uint8Array {
+function* fits({ index }: Table, word: string): Steps<Uint8Array> {
   const answers = index.lexicon.answers(word);
+  yield;
   const starts = index.starts();
   const fit = new Uint8Array(starts.length);
   if (answers.size === 0) return fit;
   const byWord = new Uint8Array(index.lexicon.size());
   for (const [number, how] of answers) byWord[number] = how;
   const words = index.words();
-  for (let text = 0; text + 1 < starts.length; text++) {
-    let best = 0;
-    for (let at = starts[text] as number; at < (starts[text + 1] as number); at++) {
-      const how = byWord[words[at] as number] as number;
-      if (how > best) best = how;
+  yield* stretches(starts.length - 1, (from, to) => {
+    for (let text = from; text < to; text++) {
+      let best = 0;
+      for (let at = starts[text] as number; at < (starts[text + 1] as number); at++) {
+        const how = byWord[words[at] as number] as number;
+        if (how > best) best = how;
+      }
+      fit[text] = best;
     }
-    fit[text] = best;
-  }
+  });
   return fit;
 }
 
 /** For each record the best of its texts, by how well they answer and by what they are worth. */
-function scoreAll(table: Table, fit: Uint8Array): Uint8Array {
+function* scoreAll(table: Table, fit: Uint8Array): Steps<Uint8Array> {
   const { index, entries } = table;
   const scores = new Uint8Array(table.rows);
-  const worth = (places: readonly number[], weight: number) =>
-    Uint8Array.from(places, (place) => (fit[place] as number) * weight);
+  const worth = (places: readonly number[], weight: number) => {
+    const values = new Uint8Array(places.length);
+    for (let at = 0; at < values.length; at++) values[at] = (fit[places[at] as number] as number) * weight;
+    return values;
+  };
   const texts = worth(index.text, 1);
   const titles = Uint8Array.from(entries, ([, title]) => (texts[title] as number) * WEIGHTS.other);
+  yield;
   for (const name of ['sort', 'standing', 'outcome', 'limit'] as const)
-    raiseFew(scores, table[name], worth(index[name], WEIGHTS.other));
-  raise(scores, table.point, worth(index.point, WEIGHTS.title), 1);
-  raise(scores, table.system, worth(index.system, WEIGHTS.system), 1);
-  raise(scores, table.kind, worth(index.kind, WEIGHTS.kind), 1);
-  raise(scores, table.under, worth(index.under, WEIGHTS.under), 1);
-  raise(scores, table.entry, titles, 1);
-  raise(scores, table.title, texts, WEIGHTS.title);
-  raise(scores, table.says, texts, WEIGHTS.says);
-  raise(scores, table.note, texts, WEIGHTS.note);
-  for (const name of ['how', 'state', 'ref'] as const) raise(scores, table[name], texts, WEIGHTS.other);
+    yield* raiseFew(scores, table[name], worth(index[name], WEIGHTS.other));
+  yield* raise(scores, table.point, worth(index.point, WEIGHTS.title), 1);
+  yield* raise(scores, table.system, worth(index.system, WEIGHTS.system), 1);
+  yield* raise(scores, table.kind, worth(index.kind, WEIGHTS.kind), 1);
+  yield* raise(scores, table.under, worth(index.under, WEIGHTS.under), 1);
+  yield* raise(scores, table.entry, titles, 1);
+  yield* raise(scores, table.title, texts, WEIGHTS.title);
+  yield* raise(scores, table.says, texts, WEIGHTS.says);
+  yield* raise(scores, table.note, texts, WEIGHTS.note);
+  for (const name of ['how', 'state', 'ref'] as const)
+    yield* raise(scores, table[name], texts, WEIGHTS.other);
   return scores;
 }
 
 /** Raises scores to what a column's names are worth. What names nothing is below zero. */
-function raise(scores: Uint8Array, column: Int32Array, values: Uint8Array, weight: number): void {
+function* raise(scores: Uint8Array, column: Int32Array, values: Uint8Array, weight: number): Steps<void> {
   if (!values.some((value) => value > 0)) return;
-  for (let row = 0; row < scores.length; row++) {
-    const place = column[row] as number;
-    if (place < 0) continue;
-    const score = (values[place] as number) * weight;
-    if (score > (scores[row] as number)) scores[row] = score;
-  }
+  yield* stretches(scores.length, (from, to) => {
+    for (let row = from; row < to; row++) {
+      const place = column[row] as number;
+      if (place < 0) continue;
+      const score = (values[place] as number) * weight;
+      if (score > (scores[row] as number)) scores[row] = score;
+    }
+  });
 }
 
 /** The same for columns of small numbers; one function for both would be slower than either. */
-function raiseFew(scores: Uint8Array, column: Uint8Array | Int8Array, values: Uint8Array): void {
+function* raiseFew(scores: Uint8Array, column: Uint8Array | Int8Array, values: Uint8Array): Steps<void> {
   if (!values.some((value) => value > 0)) return;
-  for (let row = 0; row < scores.length; row++) {
-    const score = values[column[row] as number] ?? 0;
-    if (score > (scores[row] as number)) scores[row] = score;
-  }
+  yield* stretches(scores.length, (from, to) => {
+    for (let row = from; row < to; row++) {
+      const score = values[column[row] as number] ?? 0;
+      if (score > (scores[row] as number)) scores[row] = score;
+    }
+  });
 }
 
 /** Words that are nowhere as they stand. A whole number or a value may be one without being a word. */
@@ -171,22 +193,24 @@ function slipsOf({ index }: Table, { words }: Plan): Found['slips'] {
     });
 }
 
-function nearOf(
+function* nearOf(
   table: Table,
   rows: Int32Array,
   limits: readonly Limit[],
-): { inside: number; outside: number } {
+): Steps<{ inside: number; outside: number }> {
   const ranges = limits.map(({ range }) => range as Range);
   let [inside, outside] = [0, 0];
-  for (const row of rows) {
-    const spread = table.spread[row] as number;
-    const kind = table.kind[row] as number;
-    if (Number.isNaN(spread) || kind < 0) continue;
-    const si = table.si[row] as number;
-    const failed = ranges.filter((range) => !isIn(range, kind, si));
-    if (failed.length > 0) outside += failed.every((range) => straddles(range, kind, si, spread)) ? 1 : 0;
-    else if (ranges.some((range) => straddles(range, kind, si, spread))) inside += 1;
-  }
+  yield* stretches(rows.length, (from, to) => {
+    for (const row of rows.subarray(from, to)) {
+      const spread = table.spread[row] as number;
+      const kind = table.kind[row] as number;
+      if (Number.isNaN(spread) || kind < 0) continue;
+      const si = table.si[row] as number;
+      const failed = ranges.filter((range) => !isIn(range, kind, si));
+      if (failed.length > 0) outside += failed.every((range) => straddles(range, kind, si, spread)) ? 1 : 0;
+      else if (ranges.some((range) => straddles(range, kind, si, spread))) inside += 1;
+    }
+  });
   return { inside, outside };
 }
 
@@ -209,21 +233,22 @@ export function countsBySort(table: Table, rows: Int32Array): string[] {
 }
 
 /** Why nothing was found, in sentences: what each limit keeps out, and what the numbers that are there come to. */
-export function whyNothing(table: Table, plan: Plan): readonly string[] {
+export function* whyNothing(table: Table, plan: Plan): Steps<readonly string[]> {
   const missing = slipsOf(table, plan).filter(({ as }) => as.length === 0);
   if (missing.length > 0)
     return [
       `${listed(missing.map(({ word }) => `\`${word}\``))} ${missing.length === 1 ? 'is' : 'are'} nowhere in this book.`,
     ];
-  const without = plan.limits.map((limit) => ({
-    limit,
-    rows: run(table, { ...plan, limits: plan.limits.filter((other) => other !== limit) }).rows,
-  }));
-  return without.flatMap(({ limit, rows }) => {
-    if (rows.length === 0) return [];
-    if (limit.range !== null) return [whyNoNumber(table, limit.range, rows)];
-    return [`Without \`${limit.words}\` there ${isOrAre(countsBySort(table, rows))}.`];
-  });
+  const why: string[] = [];
+  for (const limit of plan.limits) {
+    const others = plan.limits.filter((other) => other !== limit);
+    const { rows } = yield* run(table, { ...plan, limits: others });
+    if (rows.length === 0) continue;
+    if (limit.range !== null) why.push(whyNoNumber(table, limit.range, rows));
+    else why.push(`Without \`${limit.words}\` there ${isOrAre(countsBySort(table, rows))}.`);
+    yield;
+  }
+  return why;
 }
 
 /** What the values are that a range keeps out: of other kinds, or from so much to so much. */

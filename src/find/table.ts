@@ -1,5 +1,6 @@
 import { type Kind, kindInfo, parseQuantity, unitOf } from '../quantity/index.js';
 import { AS_POINT, type ConditionData, type FindHead, type FindPart, firstTexts, NONE } from './data.js';
+import { type Steps, stretches } from './steps.js';
 import { LIMITS, OUTCOMES, PLURALS, SORTS, STANDINGS } from './vocabulary.js';
 import { type Lexicon, lexicon } from './words.js';
 
@@ -50,8 +51,8 @@ export interface Table {
   readonly entries: readonly (readonly [id: string, title: number])[];
   readonly conditions: readonly (readonly TableCondition[])[];
   readonly index: TextIndex;
-  /** Takes the next part in. */
-  readonly add: (part: FindPart) => void;
+  /** Takes the next part in; until its last step the table is as it was. */
+  readonly add: (part: FindPart) => Steps<void>;
 }
 
 /** The words of all texts, and which text is where among them. Text 0 is empty. */
@@ -84,6 +85,9 @@ const OUTCOME_WORDS: Readonly<Record<(typeof OUTCOMES)[number], string>> = {
   fail: 'fail failed',
   undecided: 'undecided',
 };
+
+/** Texts whose words are taken in in one step. */
+const TEXT_STEP = 512;
 
 /** An empty table for the records of a head. */
 export function openTable(head: FindHead): Table {
@@ -131,16 +135,20 @@ export function openTable(head: FindHead): Table {
     entries,
     conditions,
     index,
-    add: (part: FindPart) => {
-      texts.push(...part.texts);
-      for (const text of part.texts) index.text.push(addText(text));
-      entries.push(...part.entries);
+    *add(part: FindPart) {
+      for (const [at, text] of part.texts.entries()) {
+        texts.push(text);
+        index.text.push(addText(text));
+        if (at % TEXT_STEP === 0) yield;
+      }
+      for (const entry of part.entries) entries.push(entry);
       for (const set of part.under) {
         const read = set.map((condition) => conditionOf(head, condition));
         conditions.push(read);
         index.under.push(addText(read.map(({ name, words }) => `${name} ${words}`).join(' ')));
       }
-      table.rows = addColumns(table, part);
+      yield;
+      table.rows = yield* addColumns(table, part);
     },
   };
   return table;
@@ -178,7 +186,7 @@ function openIndex(head: FindHead) {
 type Filling = { -readonly [Name in keyof Table]: Table[Name] };
 
 /** Copies a part's columns behind those that are there. @returns the number of rows then */
-function addColumns(table: Filling, part: FindPart): number {
+function* addColumns(table: Filling, part: FindPart): Steps<number> {
   const { columns } = part;
   const from = table.rows;
   for (const name of COPIED) table[name].set(columns[name], from);
@@ -189,8 +197,10 @@ function addColumns(table: Filling, part: FindPart): number {
       table[name][from + at] = value;
     }
   }
+  yield;
   addFromPoints(table, from, from + columns.sort.length);
-  addValues(table, part, from);
+  yield;
+  yield* addValues(table, part, from);
   return from + columns.sort.length;
 }
 
@@ -232,18 +242,20 @@ function addFromPoints(table: Filling, from: number, to: number): void {
   }
 }
 
-function addValues(table: Filling, part: FindPart, from: number): void {
+function* addValues(table: Filling, part: FindPart, from: number): Steps<void> {
   const { head } = table;
   const units = head.units.map(([kind, symbol]) => {
     const unit = unitOf(symbol);
     const isTemperature = head.kinds[kind] === 'temperature';
     return { factor: unit?.factor ?? Number.NaN, offset: isTemperature ? (unit?.offset ?? 0) : 0 };
   });
-  for (const [at, value] of part.values.split('\n').entries()) {
+  const values = part.values.split('\n');
+  const addValue = (at: number) => {
     const row = from + at;
+    const value = values[at] as string;
     (table.written as string[]).push(value);
     const unit = units[table.unit[row] as number];
-    if (unit === undefined) continue;
+    if (unit === undefined) return;
     const number = Number(value);
     if (Number.isNaN(number)) addWritten(table, row, value);
     else {
@@ -255,7 +267,10 @@ function addValues(table: Filling, part: FindPart, from: number): void {
       table.spread[row] = half;
       table.instrument[row] = half;
     }
-  }
+  };
+  yield* stretches(values.length, (start, end) => {
+    for (let at = start; at < end; at++) addValue(at);
+  });
 }
 
 /** A value that is more than a number: with its own ±, a fraction, feet and inches, a wire gauge. */

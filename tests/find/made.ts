@@ -1,5 +1,5 @@
 import type { Condition } from '../../src/check/model.js';
-import { encode, type FindNames, openTable, type Table } from '../../src/find/index.js';
+import { atOnce, encode, type FindNames, openTable, type Table } from '../../src/find/index.js';
 import { type Kind, parseQuantity, type Quantity } from '../../src/quantity/index.js';
 import type { BookRecord } from '../../src/reckon/records.js';
 
@@ -89,6 +89,6 @@ export function tableOf(records: readonly BookRecord[], partSize = 3): Table {
     typeof encode
   >;
   const table = openTable(head);
-  for (const part of parts) table.add(part);
+  for (const part of parts) atOnce(table.add(part));
   return table;
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { NO_QUERY, planOf, type Query, run, whyNothing } from '../../src/find/index.js';
+import { atOnce, NO_QUERY, planOf, type Query, run, whyNothing } from '../../src/find/index.js';
 import { ambient, reading, record, tableOf } from './made.js';
 
 /** What words and limits find, on a few records whose every answer can be seen. */
@@ -58,10 +58,12 @@ const RECORDS = [
 const table = tableOf(RECORDS);
 
 const query = (parts: Partial<Query>): Query => ({ ...NO_QUERY, ...parts });
-const rows = (parts: Partial<Query>): number[] => [...run(table, planOf(query(parts), table.head)).rows];
+const rows = (parts: Partial<Query>): number[] => [
+  ...atOnce(run(table, planOf(query(parts), table.head))).rows,
+];
 const problems = (parts: Partial<Query>) => planOf(query(parts), table.head).problems;
-const found = (parts: Partial<Query>) => run(table, planOf(query(parts), table.head));
-const why = (parts: Partial<Query>) => whyNothing(table, planOf(query(parts), table.head));
+const found = (parts: Partial<Query>) => atOnce(run(table, planOf(query(parts), table.head)));
+const why = (parts: Partial<Query>) => atOnce(whyNothing(table, planOf(query(parts), table.head)));
 
 describe('words', () => {
   it.each([

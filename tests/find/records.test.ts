@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { encode, NO_QUERY, namesOf, openTable, planOf, run } from '../../src/find/index.js';
+import { atOnce, encode, NO_QUERY, namesOf, openTable, planOf, run } from '../../src/find/index.js';
 import type { Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import { type BookRecord, recordCount, recordsOf } from '../../src/reckon/records.js';
@@ -79,7 +79,7 @@ describe('records', () => {
   it('can all be found by what they are called', () => {
     const { head, parts } = encode(records, namesOf(reckoning));
     const table = openTable(head);
-    for (const part of parts) table.add(part);
+    for (const part of parts) atOnce(table.add(part));
     expect(table.rows).toBe(records.length);
     for (const [row, { title, system }] of records.entries()) {
       if (
@@ -87,7 +87,7 @@ describe('records', () => {
         /\d|[<>=]|\b(?:in|since|until|over|under|between|from|to|on|at|up|more|less)\b/i.test(title)
       )
         continue;
-      const found = run(table, planOf({ ...NO_QUERY, words: title, system }, head));
+      const found = atOnce(run(table, planOf({ ...NO_QUERY, words: title, system }, head)));
       expect(found.rows.includes(row), title).toBe(true);
     }
   });
@@ -110,6 +110,8 @@ it('of a logger are the lowest and the highest of each day', async () => {
   ]);
   const { head, parts } = encode(found, namesOf(read));
   const table = openTable(head);
-  for (const part of parts) table.add(part);
-  expect([...run(table, planOf({ ...NO_QUERY, words: 'damp above 70 %RH' }, head)).rows]).toEqual([1]);
+  for (const part of parts) atOnce(table.add(part));
+  expect([...atOnce(run(table, planOf({ ...NO_QUERY, words: 'damp above 70 %RH' }, head))).rows]).toEqual([
+    1,
+  ]);
 });

@@ -1,0 +1,56 @@
+import type { Steps } from '../../src/find/index.js';
+
+/** Milliseconds of work at a stretch: a key that is struck meanwhile waits no longer than this and one step. */
+const STRETCH = 8;
+
+/** Does work in stretches between which the page answers. */
+export interface Worker {
+  /** Puts work behind what waits. */
+  readonly add: (work: Steps<void>) => void;
+  /** Does this as soon as the piece that is begun is done, in place of what was given here before. */
+  readonly replace: (work: Steps<void>) => void;
+}
+
+/** A worker with nothing to do. One piece of work is done at a time, whole, unless it is replaced. */
+export function openWorker(): Worker {
+  const waiting: Steps<void>[] = [];
+  let urgent: Steps<void> | null = null;
+  let begun: Steps<void> | null = null;
+  let isAsked = false;
+  const { port1, port2 } = new MessageChannel();
+
+  const work = () => {
+    const end = performance.now() + STRETCH;
+    do {
+      const now = begun ?? urgent ?? waiting[0];
+      if (now === undefined) return;
+      if (now === waiting[0]) begun = now;
+      if (now.next().done !== true) continue;
+      if (now === urgent) urgent = null;
+      else waiting.shift();
+      begun = null;
+    } while (performance.now() < end);
+    ask();
+  };
+
+  // A message comes after keys that are waiting; a timer would be held back by some milliseconds.
+  const ask = () => {
+    if (!isAsked) port2.postMessage(null);
+    isAsked = true;
+  };
+  port1.onmessage = () => {
+    isAsked = false;
+    work();
+  };
+
+  return {
+    add: (steps) => {
+      waiting.push(steps);
+      ask();
+    },
+    replace: (steps) => {
+      urgent = steps;
+      ask();
+    },
+  };
+}

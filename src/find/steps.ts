@@ -1,0 +1,24 @@
+/**
+ * Work that is done step by step, so that a page can answer to a key between two steps however much there is
+ * to look through. It yields where it may be left off, and returns what came of it.
+ */
+export type Steps<Result> = Generator<undefined, Result>;
+
+/** Rows that are looked at in one step: a millisecond or so of work. */
+export const STEP = 8192;
+
+/** Does all of the work without a stop. */
+export function atOnce<Result>(steps: Steps<Result>): Result {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+/** Stretches of a length that take one step each: what to do from and up to a place. */
+export function* stretches(length: number, work: (from: number, to: number) => void): Steps<void> {
+  for (let from = 0; from < length; from += STEP) {
+    work(from, Math.min(from + STEP, length));
+    yield;
+  }
+}
