@@ -36,6 +36,9 @@ const ONE_STEP = 2000;
 /** Milliseconds between two showings of what is found while it is still coming in. */
 const BETWEEN = 150;
 
+/** Rows that are put on the page from one frame to the next. */
+const FIRST_ROWS = 17;
+
 /** Points that are offered for drawing; the others can be asked for by the limit on points. */
 const MOST_POINTS = 60;
 
@@ -97,9 +100,14 @@ function start(parts: Parts): void {
     const pages = Math.max(1, Math.ceil(found.rows.length / PAGE_ROWS));
     const page = Math.min(asked.page, pages);
     const rows = yield* pageOf(of, found, asked.sorting, (page - 1) * PAGE_ROWS, page * PAGE_ROWS);
-    const props = { table: of, state: asked, plan, found, words, page, pages, rows, why, root, points };
-    showFound(parts.found, { ...props, change, clear });
+    const props = { table: of, state: asked, plan, found, words, page, pages, why, root, points };
     say(spoken(plan, found, words, why));
+    // The first screen comes first: to lay out all rows takes longer than a key may wait.
+    for (let shown = FIRST_ROWS; ; shown += FIRST_ROWS) {
+      showFound(parts.found, { ...props, rows: rows.slice(0, shown), change, clear });
+      if (shown >= rows.length) return;
+      yield 'frame';
+    }
   }
 
   /** Reads out, once nobody types any more. */

@@ -11,6 +11,12 @@ export interface Worker {
   readonly replace: (work: Steps<void>) => void;
 }
 
+/** Calls back once what has been changed is on the screen; at once where nobody looks. */
+function afterFrame(go: () => void): void {
+  if (document.hidden) go();
+  else requestAnimationFrame(go);
+}
+
 /** A worker with nothing to do. One piece of work is done at a time, whole, unless it is replaced. */
 export function openWorker(): Worker {
   const waiting: Steps<void>[] = [];
@@ -25,7 +31,13 @@ export function openWorker(): Worker {
       const now = begun ?? urgent ?? waiting[0];
       if (now === undefined) return;
       if (now === waiting[0]) begun = now;
-      if (now.next().done !== true) continue;
+      const step = now.next();
+      if (step.value === 'frame') {
+        isAsked = true;
+        afterFrame(() => port2.postMessage(null));
+        return;
+      }
+      if (step.done !== true) continue;
       if (now === urgent) urgent = null;
       else waiting.shift();
       begun = null;

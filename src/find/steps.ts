@@ -1,8 +1,9 @@
 /**
  * Work that is done step by step, so that a page can answer to a key between two steps however much there is
- * to look through. It yields where it may be left off, and returns what came of it.
+ * to look through. It yields where it may be left off, `frame` where what it did should be seen first, and
+ * returns what came of it.
  */
-export type Steps<Result> = Generator<undefined, Result>;
+export type Steps<Result> = Generator<'frame' | undefined, Result>;
 
 /** Rows that are looked at in one step: a millisecond or so of work. */
 export const STEP = 8192;

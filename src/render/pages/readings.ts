@@ -13,7 +13,7 @@ import { groupBy } from './log.js';
 
 /** Rows of one table: more make a page slow to lay out and to check. */
 const PAGE_ROWS = 400;
-const LATEST_ROWS = 200;
+const LATEST_ROWS = 60;
 
 /** The latest readings, and the way to all of them. */
 export interface ReadingsView {
