@@ -1,7 +1,7 @@
 import type { Decision, Entry, Opened, PartMove } from '../check/model.js';
+import type { BookState } from './earlier.js';
 import { hoursRollup, moneyRollup } from './effort.js';
 import type { Finding, Ground } from './findings.js';
-import { specStateOn, timelineOn } from './holds.js';
 import type {
   Evidence,
   HoursRollup,
@@ -11,7 +11,6 @@ import type {
   Reckoning,
   Standing,
   TestResult,
-  TestState,
   TimelinePoint,
 } from './model.js';
 
@@ -19,9 +18,6 @@ import type {
  * What has become of a book between two days: standings that moved and by what evidence, tests and limits that came
  * out otherwise, and what the entries in between tell of work, upkeep, parts, money and decisions.
  */
-
-/** As much of a reckoning as is compared. */
-export type BookState = Pick<Reckoning, 'asOf' | 'book' | 'specs' | 'tests' | 'timelines'>;
 
 /** Something that was otherwise before; `from` is null for what was not there. */
 interface Moved<T> {
@@ -79,27 +75,6 @@ export interface Changes {
   readonly decided: readonly Decision[];
   /** Decisions that others took back. */
   readonly undone: readonly { readonly id: string; readonly by: Decision }[];
-}
-
-/** The states of a book on an earlier day, from what is known of it now: cheaper than reckoning it anew. */
-export function stateOn(reckoning: BookState, day: string): BookState {
-  const { book } = reckoning;
-  const specs = [...reckoning.specs].flatMap(([ref, state]) => {
-    const then = specStateOn(state, day);
-    return then === null ? [] : [[ref, then] as const];
-  });
-  return {
-    asOf: day,
-    book: { ...book, entries: book.entries.filter(({ date }) => date <= day) },
-    specs: new Map(specs),
-    tests: new Map([...reckoning.tests].map(([ref, state]) => [ref, testOn(state, day)])),
-    timelines: new Map([...reckoning.timelines].map(([ref, line]) => [ref, timelineOn(line, day)])),
-  };
-}
-
-function testOn(state: TestState, day: string): TestState {
-  const results = state.results.filter(({ run }) => run.date <= day);
-  return { ...state, results, last: results[0] ?? null };
 }
 
 /** Compares two states of one book, the earlier one first. Linear in the size of the book. */

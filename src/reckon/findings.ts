@@ -39,18 +39,20 @@ export interface Finding {
   readonly grounds: readonly [Ground, ...Ground[]];
 }
 
-/** What findings are gathered from. */
+/** What findings are gathered from: of each state as much as they look at. */
 export interface FindingFacts {
   readonly asOf: string;
-  readonly book: CheckedBook;
-  readonly specs: ReadonlyMap<string, SpecState>;
-  readonly tests: ReadonlyMap<string, TestState>;
-  readonly timelines: ReadonlyMap<string, Timeline>;
+  readonly book: Pick<CheckedBook, 'systems' | 'display'>;
+  readonly specs: ReadonlyMap<string, Pick<SpecState, 'spec' | 'standing' | 'deciding' | 'because'>>;
+  readonly tests: ReadonlyMap<string, Pick<TestState, 'test' | 'last'>>;
+  readonly timelines: ReadonlyMap<string, Pick<Timeline, 'point' | 'last'>>;
+  /** That for safety, at least. */
   readonly upkeep: ReadonlyMap<string, UpkeepState>;
   readonly items: ReadonlyMap<string, ItemState>;
-  readonly parts: ReadonlyMap<string, PartState>;
-  readonly decisions: ReadonlyMap<string, DecisionState>;
-  readonly exposures: readonly Exposure[];
+  readonly parts: ReadonlyMap<string, Pick<PartState, 'now'>>;
+  readonly decisions: ReadonlyMap<string, Pick<DecisionState, 'undoneBy'>>;
+  /** Of the specs that are contradicted, at least. */
+  readonly exposures: readonly Pick<Exposure, 'spec' | 'dependents'>[];
 }
 
 /** A ground before it is put together with those of the same fact. */

@@ -1,6 +1,6 @@
 import type { Decision } from '../check/model.js';
 import type { Verdict } from '../quantity/index.js';
-import type { SpecState, Timeline } from './model.js';
+import type { SpecState, Timeline, TimelinePoint } from './model.js';
 import { standingBased } from './standing.js';
 import type { Values } from './values.js';
 
@@ -99,6 +99,11 @@ export function specStateOn(state: SpecState, date: string): SpecState | null {
 export function timelineOn(timeline: Timeline, date: string): Timeline {
   const readings = timeline.readings.slice(0, countUntil(timeline.readings, date));
   return { ...timeline, readings, last: readings.at(-1) ?? null };
+}
+
+/** The newest reading of a timeline at the end of an earlier day; null before the first. */
+export function lastReadingOn({ readings }: Timeline, date: string): TimelinePoint | null {
+  return readings[countUntil(readings, date) - 1] ?? null;
 }
 
 /** How many readings, oldest first, are not after a day. */

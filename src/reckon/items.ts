@@ -8,7 +8,7 @@ import type { ItemState, ItemStatus, PartState } from './model.js';
  */
 export function itemStates(
   entries: readonly Entry[],
-  parts: ReadonlyMap<string, PartState>,
+  parts: ReadonlyMap<string, Pick<PartState, 'now'>>,
   decisions: ReadonlyMap<string, Decision>,
   asOf: string,
 ): ReadonlyMap<string, ItemState> {
@@ -49,7 +49,7 @@ function waitsOn(open: Opened, kind: 'item' | 'part' | 'decision'): string[] {
 }
 
 /** What has gone back, or is gone, has to come anew. */
-function isHere(part: PartState | undefined): boolean {
+function isHere(part: Pick<PartState, 'now'> | undefined): boolean {
   return part !== undefined && (part.now === 'ashore' || part.now === 'fitted' || part.now === 'removed');
 }
 

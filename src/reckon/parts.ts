@@ -29,7 +29,7 @@ export function partState(id: string, moves: readonly PartMove[], asOf: string):
   );
   const ordered = since[0]?.move === 'ordered' ? since[0].date : null;
   const arrived = since.find((move) => move.move === 'arrived')?.date ?? null;
-  const now = AFTER[last.move];
+  const now = placeAfter(last);
   const due = lastOf(since, (move) => move.due);
   return {
     id,
@@ -48,6 +48,11 @@ export function partState(id: string, moves: readonly PartMove[], asOf: string):
     restsOn: [...new Set(moves.flatMap((move) => move.restsOn))],
     moves,
   };
+}
+
+/** Where a part is after a move. */
+export function placeAfter({ move }: PartMove): PartPlace {
+  return AFTER[move];
 }
 
 function lastOf<T>(moves: readonly PartMove[], pick: (move: PartMove) => T | null): T | null {

@@ -18,17 +18,15 @@ import { holdingOf, specStateOn, timelineOn } from './holds.js';
 import { itemStates } from './items.js';
 import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from './model.js';
 import { partState } from './parts.js';
-import type { PowerReckoning } from './power/model.js';
+import { planEdges } from './plan-edges.js';
 import { reckonPower } from './power/power.js';
-import { affectedBy, type Edge, node, relianceGraph } from './reliance.js';
-import { hoursOn, runningHours } from './running-hours.js';
+import { affectedBy, relianceGraph } from './reliance.js';
 import { seriesState } from './series.js';
 import { standingOf } from './standing.js';
 import { testState } from './tests.js';
 import { meterTimeline, timelineOf } from './timelines.js';
-import { type UpkeepState, upkeepState } from './upkeep.js';
+import { upkeepStates } from './upkeep-states.js';
 import { type Values, valuesInForce } from './values.js';
-import type { WeightsReckoning } from './weights/model.js';
 import { reckonWeights } from './weights/weights.js';
 import { workPlan } from './work.js';
 
@@ -81,7 +79,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     facts.tests.map((test) => [test.ref, testState(test, facts.runsBy.get(test.ref) ?? [])] as const),
   );
   const decisions = decisionStates(decided, base);
-  const upkeep = upkeepStates(book, facts, asOf);
+  const upkeep = upkeepStates(book.systems, facts, asOf);
   const noTotalsOf = book.copy?.noTotalsOf ?? [];
   // Of a sum that lacks some of its parts nothing is said.
   const counted = noTotalsOf.includes('hours')
@@ -123,17 +121,6 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
     power,
     weights,
   };
-}
-
-/** What the cases of the power plan, and the weights, rest on. */
-function planEdges(power: PowerReckoning | null, weights: WeightsReckoning | null): readonly Edge[] {
-  const cases = (power?.cases ?? []).flatMap(({ id, restsOn }) =>
-    restsOn.map(({ ref }): Edge => [node('value', ref), node('case', id)]),
-  );
-  const floating = (weights?.restsOn ?? []).map(
-    ({ ref }): Edge => [node('value', ref), node('weights', 'weights')],
-  );
-  return [...cases, ...floating];
 }
 
 /** The book sorted by what it is about. */
@@ -228,36 +215,6 @@ function decisionStates(
       return [id, { decision, holding, undoneBy: undoneBy.get(id) ?? null, restsOn }];
     }),
   );
-}
-
-function upkeepStates(book: CheckedBook, facts: Facts, asOf: string): ReadonlyMap<string, UpkeepState> {
-  const meters = new Map(facts.meters.map((meter) => [meter.ref, meter]));
-  const runs = new Map(
-    facts.meters.map(
-      (meter) => [meter.ref, runningHours(meter, facts.metersBy.get(meter.ref) ?? [])] as const,
-    ),
-  );
-  const states = new Map<string, UpkeepState>();
-  for (const system of book.systems.values()) {
-    for (const upkeep of system.upkeep.values()) {
-      const run = upkeep.meter === null ? null : (runs.get(upkeep.meter) ?? null);
-      const shown = facts.metersBy.get(upkeep.meter ?? '')?.at(-1);
-      const offset =
-        run === null || shown === undefined ? 0 : shown.reads.si / 3600 - (hoursOn(run, shown.date) ?? 0);
-      const wraps = meters.get(upkeep.meter ?? '')?.wrapsAt ?? null;
-      const wrapsAt = wraps === null ? null : wraps.si / 3600;
-      const done = facts.doneBy.get(upkeep.ref) ?? [];
-      states.set(
-        upkeep.ref,
-        upkeepState(
-          upkeep,
-          { system, done, run, offset, wrapsAt, firstEntry: facts.firstEntryBy.get(system.id) ?? null },
-          asOf,
-        ),
-      );
-    }
-  }
-  return states;
 }
 
 /** Sorts things into lists by a key, keeping their order; things without a key are left out. */

@@ -1,4 +1,4 @@
-import type { CheckedBook } from '../check/model.js';
+import type { CheckedBook, Entry, System } from '../check/model.js';
 import type { SpecState } from './model.js';
 
 /**
@@ -45,34 +45,69 @@ export function relianceGraph(
     if (list === undefined) graph.set(on, [dependent]);
     else if (!list.includes(dependent)) list.push(dependent);
   };
-  for (const edge of [...systemEdges(book, readPoints), ...entryEdges(book), ...extra]) add(edge);
+  for (const edge of systemEdges(book, readPoints)) add(edge);
+  for (const entry of book.entries) for (const edge of entryEdges(entry)) add(edge);
+  for (const edge of extra) add(edge);
   return graph;
+}
+
+/**
+ * The graph as it was at the end of any day of a book: an edge is there from the day of its entry, and that from a spec
+ * to its point until the point is read.
+ *
+ * @param firstRead day on which each point was read first.
+ */
+export function relianceOver(
+  book: Pick<CheckedBook, 'systems' | 'entries'>,
+  firstRead: ReadonlyMap<string, string>,
+  extra: readonly Edge[],
+): (day: string) => Pick<RelianceGraph, 'get'> {
+  const graph = new Map<string, { readonly to: string; readonly from: string; readonly until: string }[]>();
+  const add = ([on, to]: Edge, from: string, until = '9999') =>
+    graph.get(on)?.push({ to, from, until }) ?? graph.set(on, [{ to, from, until }]);
+  for (const edge of extra) add(edge, '');
+  for (const system of book.systems.values()) {
+    for (const edge of derivedEdges(system)) add(edge, '');
+    for (const spec of system.specs.values())
+      if (spec.point !== null)
+        add(claimEdge(spec.ref, spec.point), spec.since ?? '', firstRead.get(spec.point));
+  }
+  for (const entry of book.entries) for (const edge of entryEdges(entry)) add(edge, entry.date);
+  return (day) => ({
+    get: (name) =>
+      graph.get(name)?.flatMap(({ to, from, until }) => (from <= day && day < until ? [to] : [])),
+  });
 }
 
 function* systemEdges(book: CheckedBook, readPoints: ReadonlySet<string>): Generator<Edge> {
   for (const system of book.systems.values()) {
-    for (const derived of system.derived.values())
-      for (const used of derived.uses) yield [node('value', used), node('value', derived.ref)];
+    yield* derivedEdges(system);
     // A point that nobody has read yet is known only by what is claimed of it.
     for (const spec of system.specs.values())
-      if (spec.point !== null && !readPoints.has(spec.point))
-        yield [node('value', spec.ref), node('value', spec.point)];
+      if (spec.point !== null && !readPoints.has(spec.point)) yield claimEdge(spec.ref, spec.point);
   }
 }
 
-function* entryEdges(book: CheckedBook): Generator<Edge> {
-  for (const entry of book.entries) {
-    for (const part of entry.parts)
-      for (const ref of part.restsOn) yield [node('value', ref), node('part', part.part)];
-    for (const decision of entry.decisions) {
-      for (const ref of [...decision.restsOn, ...(decision.holdsFormula?.names ?? [])])
-        yield [node('value', ref), node('decision', decision.id)];
-    }
-    for (const open of entry.opens) {
-      for (const ref of open.restsOn) yield [node('value', ref), node('item', open.id)];
-      for (const wait of open.waitsOn)
-        if (wait.kind !== 'item') yield [node(wait.kind, wait.id), node('item', open.id)];
-    }
+function* derivedEdges({ derived }: System): Generator<Edge> {
+  for (const value of derived.values())
+    for (const used of value.uses) yield [node('value', used), node('value', value.ref)];
+}
+
+function claimEdge(spec: string, point: string): Edge {
+  return [node('value', spec), node('value', point)];
+}
+
+function* entryEdges(entry: Entry): Generator<Edge> {
+  for (const part of entry.parts)
+    for (const ref of part.restsOn) yield [node('value', ref), node('part', part.part)];
+  for (const decision of entry.decisions) {
+    for (const ref of [...decision.restsOn, ...(decision.holdsFormula?.names ?? [])])
+      yield [node('value', ref), node('decision', decision.id)];
+  }
+  for (const open of entry.opens) {
+    for (const ref of open.restsOn) yield [node('value', ref), node('item', open.id)];
+    for (const wait of open.waitsOn)
+      if (wait.kind !== 'item') yield [node(wait.kind, wait.id), node('item', open.id)];
   }
 }
 
@@ -82,7 +117,7 @@ function* entryEdges(book: CheckedBook): Generator<Edge> {
  */
 export function dependentsOf(
   ref: string,
-  graph: RelianceGraph,
+  graph: Pick<RelianceGraph, 'get'>,
   derived: ReadonlySet<string>,
 ): readonly Dependent[] {
   const start = node('value', ref);

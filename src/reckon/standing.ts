@@ -53,22 +53,33 @@ export function standingOf(
  * @param evidence as `standingOf` gives it, or what of it was there on an earlier day.
  */
 export function standingBased(spec: Spec, evidence: readonly Evidence[], asOf: string): SpecState {
-  const deciding = decide(spec, evidence);
+  return { ...standingBy(spec, decide(spec, evidence), asOf), evidence };
+}
+
+/** How a spec stands by a piece of evidence. */
+export type Stands = Omit<SpecState, 'evidence'>;
+
+/**
+ * How a spec stood on any day, for many days: its evidence is weighed once.
+ *
+ * @param evidence as `standingOf` gives it.
+ */
+export function standingsOver(spec: Spec, evidence: readonly Evidence[]): (day: string) => Stands {
+  const { proof, pool } = weighed(spec, [...evidence].sort(newestFirst));
+  return (day) => {
+    const known = ({ date }: Evidence) => date <= day;
+    return standingBy(spec, proof.find(known) ?? pool.find(known) ?? null, day);
+  };
+}
+
+function standingBy(spec: Spec, deciding: Evidence | null, asOf: string): Stands {
   const lapsesOn =
     deciding?.agreement === 'conforms' && spec.againEvery !== null && reaches(deciding.basis, spec.needs)
       ? addInterval(deciding.date, spec.againEvery)
       : null;
-  const standing = standingBy(spec, deciding, lapsesOn, asOf);
+  const standing = verdictOn(spec, deciding, lapsesOn, asOf);
   const holds = standing === 'contradicted' && deciding !== null ? deciding.value : spec.claim;
-  return {
-    spec,
-    standing,
-    evidence,
-    deciding,
-    holds,
-    lapsesOn,
-    because: explain(spec, standing, deciding, lapsesOn),
-  };
+  return { spec, standing, deciding, holds, lapsesOn, because: explain(spec, standing, deciding, lapsesOn) };
 }
 
 /** Whether a basis is as strong as another, or stronger. */
@@ -95,21 +106,27 @@ function compare(a: string, b: string): number {
 }
 
 function decide(spec: Spec, evidence: readonly Evidence[]): Evidence | null {
-  const isProof = ({ basis }: Evidence) => reaches(basis, spec.needs);
-  const proof = evidence.filter((one) => isProof(one) && reaches(one.basis, spec.basis));
-  const pool =
-    proof.length > 0 ? proof : evidence.filter((one) => isProof(one) || isStronger(one.basis, spec));
-  return pool.reduce<Evidence | null>(
+  const { proof, pool } = weighed(spec, evidence);
+  return (proof.length > 0 ? proof : pool).reduce<Evidence | null>(
     (newest, one) => (newest === null || newestFirst(one, newest) < 0 ? one : newest),
     null,
   );
+}
+
+/** Evidence that decides, and what decides where there is none of that. */
+function weighed(spec: Spec, evidence: readonly Evidence[]) {
+  const isProof = ({ basis }: Evidence) => reaches(basis, spec.needs);
+  return {
+    proof: evidence.filter((one) => isProof(one) && reaches(one.basis, spec.basis)),
+    pool: evidence.filter((one) => isProof(one) || isStronger(one.basis, spec)),
+  };
 }
 
 function isStronger(basis: Basis, { basis: claimed }: Spec): boolean {
   return BASES.indexOf(basis) > BASES.indexOf(claimed);
 }
 
-function standingBy(spec: Spec, deciding: Evidence | null, lapsesOn: string | null, asOf: string): Standing {
+function verdictOn(spec: Spec, deciding: Evidence | null, lapsesOn: string | null, asOf: string): Standing {
   if (deciding === null) return 'unverified';
   if (deciding.agreement === 'does-not-conform')
     return reaches(deciding.basis, spec.basis) ? 'contradicted' : 'unverified';

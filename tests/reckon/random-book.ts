@@ -7,6 +7,7 @@ import { entry, type Files, system } from './book.js';
 const SYSTEM = system(
   's',
   `in-service: 2024-01-10
+hazards: [exhaust]
 points:
   p0: { quantity: charge, unit: Ah, at-least: 320 Ah }
   p1: { quantity: charge, unit: Ah }
@@ -19,10 +20,11 @@ derived:
   sum: { from: c0 + p1, quantity: charge }
   half: { from: 0.5 * sum, quantity: charge }
 tests:
-  run: { requires: { p0: ">= 320 Ah" } }
+  run: { requires: { p0: ">= 320 Ah" }, again-every: 4 months }
 upkeep:
   grease: { what: Grease, every: [50 h, 3 months], meter: hours }
-  look: { what: Look, every: 1 month, counts: from-due }`,
+  look: { what: Look, every: 1 month, counts: from-due, safety: true }
+  meter: { what: Look by the meter, every: 30 h, meter: hours, safety: true }`,
 );
 
 const session = fc.record({
@@ -39,7 +41,7 @@ const session = fc.record({
   basis: fc.constantFrom('told', 'printed', 'marked', 'measured'),
   hours: fc.nat({ max: 12 }),
   meter: fc.option(fc.nat({ max: 40 })),
-  done: fc.subarray(['s.grease', 's.look']),
+  done: fc.subarray(['s.grease', 's.look', 's.meter']),
   part: fc.option(
     fc.record({
       which: fc.nat({ max: 2 }),
@@ -48,7 +50,12 @@ const session = fc.record({
     }),
   ),
   item: fc.option(
-    fc.record({ size: fc.nat({ max: 20 }), goal: fc.boolean(), rests: fc.subarray(['s.sum', 's.c0']) }),
+    fc.record({
+      size: fc.nat({ max: 20 }),
+      goal: fc.boolean(),
+      defect: fc.boolean(),
+      rests: fc.subarray(['s.sum', 's.c0']),
+    }),
   ),
   close: fc.boolean(),
   decide: fc.option(
@@ -109,10 +116,10 @@ function work(of: Session, index: number, story: Story): readonly string[] {
       ...[...story.parts.keys()].slice(0, 1).map((part) => `part q${part}`),
       ...story.decided.slice(-1).map((id) => `decision ${id}`),
     ];
-    const { size, goal, rests } = of.item;
+    const { size, goal, defect, rests } = of.item;
     const id = `i${index}`;
     lines.push(
-      `opens: [{ item: ${id}, what: Do, size: ${size + 1} h, goal: ${goal}, waits-on: [${waits.join(', ')}], rests-on: [${rests.join(', ')}], by: ${addDays(story.date, 20)} }]`,
+      `opens: [{ item: ${id}, what: Do, size: ${size + 1} h, goal: ${goal}, defect: ${defect}, waits-on: [${waits.join(', ')}], rests-on: [${rests.join(', ')}], by: ${addDays(story.date, 20)} }]`,
     );
     story.open.push(id);
   }

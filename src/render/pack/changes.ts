@@ -1,8 +1,7 @@
 import { addInterval } from '../../reckon/calendar.js';
+import { earlierStates } from '../../reckon/earlier.js';
 import type { Finding } from '../../reckon/findings.js';
-import { specStateOn } from '../../reckon/holds.js';
 import type { Standing } from '../../reckon/model.js';
-import { reckon } from '../../reckon/reckon.js';
 import type { Link } from '../links.js';
 import type { Site } from '../site-context.js';
 
@@ -37,7 +36,7 @@ export function changesView(site: Site): ChangesView {
   const { asOf, book, specs, findings, items } = reckoning;
   const since = addInterval(asOf, YEAR);
   const late = book.entries.filter(({ date }) => date > since);
-  const before = reckon(book, since).findings;
+  const before = earlierStates(reckoning)(since);
   const moves = (move: 'fitted' | 'removed') =>
     late
       .flatMap((entry) => entry.parts)
@@ -47,13 +46,13 @@ export function changesView(site: Site): ChangesView {
     since,
     entries: late.length,
     moved: [...specs.values()].flatMap((state) => {
-      const from = specStateOn(state, since)?.standing ?? null;
+      const from = before.specs.get(state.spec.ref)?.standing ?? null;
       return from === state.standing ? [] : [{ spec: links.spec(state.spec.ref), from, to: state.standing }];
     }),
     fitted: moves('fitted'),
     removed: moves('removed'),
-    found: notIn(findings, before),
-    settled: notIn(before, findings),
+    found: notIn(findings, before.findings),
+    settled: notIn(before.findings, findings),
     opened: [...items.values()].filter(({ opened }) => opened.date > since).length,
     closed: [...items.values()].filter(({ closed }) => closed !== null && closed.date > since).length,
   };

@@ -1,7 +1,9 @@
 import { ChangesPage } from '../../../site/templates/changes.js';
 import { addDays } from '../../reckon/calendar.js';
-import { type Changes, changesBetween, type FindingsMoved, stateOn } from '../../reckon/changes.js';
+import { type Changes, changesBetween, type FindingsMoved, findingsMoved } from '../../reckon/changes.js';
+import { type BookState, earlierStates } from '../../reckon/earlier.js';
 import type { LimitState, Outcome, Reckoning, Standing } from '../../reckon/model.js';
+import { planEdges } from '../../reckon/plan-edges.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makeLatePage } from '../make-page.js';
 import type { Page } from '../page.js';
@@ -46,6 +48,8 @@ export function changesPages(site: Site): Page[] {
   const years = [...digests.years.keys()];
   const neighbour = (year: string | undefined): Link | null =>
     year === undefined ? null : { text: year, href: nested.to(paths.changes(year)) };
+  const stateOn = statesOf(reckoning);
+  const plans = planEdges(reckoning.power, reckoning.weights);
   return years.map((year, at) => {
     const last = `${year}-12-31`;
     const to = last < reckoning.asOf ? last : reckoning.asOf;
@@ -61,11 +65,12 @@ export function changesPages(site: Site): Page[] {
         digests.names,
         [years[at - 1] ?? null, years[at + 1] ?? null],
         namesOf(reckoning),
+        plans,
       ],
       gather: () => {
-        const after = to === reckoning.asOf ? reckoning : stateOn(reckoning, to);
-        const changes = changesBetween(stateOn(reckoning, `${Number(year) - 1}-12-31`), after);
-        const view = changesView(reckoning, nested, changes, null);
+        const [before, after] = [stateOn(`${Number(year) - 1}-12-31`), stateOn(to)];
+        const found = findingsMoved(before, after);
+        const view = changesView(reckoning, nested, changesBetween(before, after), found);
         return {
           ...view,
           title: `What changed in ${year}`,
@@ -77,6 +82,18 @@ export function changesPages(site: Site): Page[] {
   });
 }
 
+/** States of a book by day; the end of a year is the beginning of the next, and worked out once. */
+function statesOf(reckoning: Reckoning): (day: string) => BookState {
+  const known = new Map<string, BookState>([[reckoning.asOf, reckoning]]);
+  let earlier: ReturnType<typeof earlierStates> | null = null;
+  return (day) => {
+    earlier ??= earlierStates(reckoning);
+    const state = known.get(day) ?? earlier(day);
+    known.set(day, state);
+    return state;
+  };
+}
+
 /** Names of parts, items and decisions, which a later entry may word anew. */
 function namesOf({ parts, items, decisions }: Reckoning): readonly unknown[] {
   return [
@@ -86,12 +103,12 @@ function namesOf({ parts, items, decisions }: Reckoning): readonly unknown[] {
   ];
 }
 
-/** Puts changes into words. `reckoning` knows the names; findings are told where they were compared. */
+/** Puts changes into words. `reckoning` knows the names. */
 export function changesView(
   reckoning: Reckoning,
   links: Links,
   changes: Changes,
-  findings: FindingsMoved | null,
+  findings: FindingsMoved,
 ): ChangesView {
   const from = addDays(changes.from, 1);
   const groups = groupsOf(reckoning, links, changes, findings);
@@ -118,11 +135,7 @@ export function withoutLinks(view: ChangesView): ChangesView {
   return { ...view, groups, older: null, newer: null };
 }
 
-function sentencesOf(
-  { book }: Reckoning,
-  changes: Changes,
-  findings: FindingsMoved | null,
-): readonly string[] {
+function sentencesOf({ book }: Reckoning, changes: Changes, findings: FindingsMoved): readonly string[] {
   const { entries, hours, money, standings, tests, testRuns, upkeep, opened, closed, parts, decided } =
     changes;
   const people = hours.byPerson.length;
@@ -152,9 +165,7 @@ function sentencesOf(
     `${count(opened.length, 'job')} opened${defects === 0 ? '' : `, ${count(defects, 'defect')} among them`}; ${closed.length} done.`,
     `Parts: ${moves('ordered')} ordered, ${moves('arrived')} came, ${moves('fitted')} fitted, ${moves('removed')} removed.`,
     `${count(decided.length, 'decision')} made, ${changes.undone.length} taken back.`,
-    ...(findings === null
-      ? []
-      : [`${count(findings.opened.length, 'finding')} came up, ${findings.settled.length} settled.`]),
+    `${count(findings.opened.length, 'finding')} came up, ${findings.settled.length} settled.`,
   ];
 }
 
@@ -164,7 +175,7 @@ function groupsOf(
   reckoning: Reckoning,
   links: Links,
   changes: Changes,
-  findings: FindingsMoved | null,
+  findings: FindingsMoved,
 ): readonly ChangeGroup[] {
   const { display, people } = reckoning.book;
   const text = (words: string): Link => ({ text: words, href: null });
@@ -181,13 +192,13 @@ function groupsOf(
       id: 'came-up',
       heading: 'Findings that came up',
       columns: ['Finding', 'System', 'To be settled'],
-      rows: found(findings?.opened ?? []),
+      rows: found(findings.opened),
     },
     {
       id: 'settled',
       heading: 'Findings settled',
       columns: ['Finding', 'System', 'Was to be settled'],
-      rows: found(findings?.settled ?? []),
+      rows: found(findings.settled),
     },
     {
       id: 'standings',
