@@ -1,6 +1,7 @@
 import type { CheckedBook, Series, Spec, System } from '../check/model.js';
 import { dayNumber } from './calendar.js';
 import { firstFrom, SECONDS_A_DAY } from './series.js';
+import { entriesUntil } from './until.js';
 
 /**
  * The book as it stood at the end of a day: entries after it are not in it, nor specs that were stated later.
@@ -16,7 +17,7 @@ export function bookAsOf(book: CheckedBook, asOf: string): CheckedBook {
     }),
   );
   const series = new Map([...book.series].map(([ref, one]) => [ref, seriesAsOf(one, asOf)] as const));
-  return { ...book, systems, entries: book.entries.filter((entry) => entry.date <= asOf), series };
+  return { ...book, systems, entries: entriesUntil(book.entries, asOf), series };
 }
 
 /** The readings of a logger up to the end of a day. */

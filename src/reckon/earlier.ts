@@ -8,6 +8,7 @@ import { placeAfter } from './parts.js';
 import { planEdges } from './plan-edges.js';
 import { dependentsOf, relianceOver } from './reliance.js';
 import { standingsOver } from './standing.js';
+import { entriesUntil } from './until.js';
 import type { UpkeepFacts } from './upkeep.js';
 import { upkeepStates } from './upkeep-states.js';
 
@@ -78,7 +79,7 @@ export function earlierStates(reckoning: Reckoning): (day: string) => BookState 
     };
     return {
       ...{ asOf: day, specs, tests, timelines, findings: findings(facts) },
-      book: { systems: then.systems, entries: entries.filter(({ date }) => date <= day) },
+      book: { systems: then.systems, entries: entriesUntil(entries, day) },
     };
   };
 }

@@ -2,6 +2,7 @@ import type { Decision } from '../check/model.js';
 import type { Verdict } from '../quantity/index.js';
 import type { SpecState, Timeline, TimelinePoint } from './model.js';
 import { standingBased } from './standing.js';
+import { countUntil } from './until.js';
 import type { Values } from './values.js';
 
 /** Whether what a decision hangs on is still so. `since` says when it stopped being so, and by what. */
@@ -95,25 +96,15 @@ export function specStateOn(state: SpecState, date: string): SpecState | null {
   return standingBased(spec, then, date);
 }
 
+const dayOf = ({ reading }: TimelinePoint) => reading.date;
+
 /** A timeline as it was at the end of an earlier day. */
 export function timelineOn(timeline: Timeline, date: string): Timeline {
-  const readings = timeline.readings.slice(0, countUntil(timeline.readings, date));
+  const readings = timeline.readings.slice(0, countUntil(timeline.readings, dayOf, date));
   return { ...timeline, readings, last: readings.at(-1) ?? null };
 }
 
 /** The newest reading of a timeline at the end of an earlier day; null before the first. */
 export function lastReadingOn({ readings }: Timeline, date: string): TimelinePoint | null {
-  return readings[countUntil(readings, date) - 1] ?? null;
-}
-
-/** How many readings, oldest first, are not after a day. */
-function countUntil(readings: Timeline['readings'], date: string): number {
-  let low = 0;
-  let high = readings.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((readings[middle]?.reading.date ?? '') <= date) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return readings[countUntil(readings, dayOf, date) - 1] ?? null;
 }
