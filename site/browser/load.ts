@@ -1,4 +1,4 @@
-import type { FindHead, FindPart } from '../../src/find/index.js';
+import { type FindHead, type FindPart, readHead, type SentHead } from '../../src/find/index.js';
 
 /**
  * Loading what there is to search, in parts, through scripts: a page opened from disk may load a script but
@@ -7,7 +7,7 @@ import type { FindHead, FindPart } from '../../src/find/index.js';
 
 declare global {
   interface Window {
-    ribbandFind?: (part: number, data: FindHead | FindPart) => void;
+    ribbandFind?: (data: SentHead | FindPart) => void;
   }
 }
 
@@ -21,32 +21,34 @@ export interface Listener {
 
 /** Begins with the names and the newest records. @returns what loads the rest; it may be called any number of times */
 export function openLoader(root: string, listener: Listener): () => void {
-  let parts = 0;
+  let waiting: string[] = [];
   let asked = false;
-  let come = 0;
-  const load = (path: string) => loadScript(`${root}data/${path}.js`, listener.failed);
-  const next = (part: number) => {
-    if (part <= parts) load(`find-${part}`);
+  let isIdle = false;
+  const load = (name: string) => loadScript(`${root}data/${name}.js`, listener.failed);
+  const next = () => {
+    const part = waiting.shift();
+    if (part !== undefined) load(`find-${part}`);
   };
-  window.ribbandFind = (part, data) => {
-    if ('records' in data) {
-      parts = data.parts;
-      listener.head(data);
+  window.ribbandFind = (data) => {
+    if ('parts' in data) {
+      const head = readHead(data);
+      waiting = head.parts.map(({ name }) => name);
+      listener.head(head);
       // The newest are there before anybody asks.
-      next(1);
+      next();
       return;
     }
     // One after the other, so that a key is never kept waiting by many.
     listener.part(data, () => {
-      come = part;
-      if (asked) next(part + 1);
+      isIdle = !asked;
+      if (asked) next();
     });
   };
   load('find');
   return () => {
     if (asked) return;
     asked = true;
-    if (come > 0) next(come + 1);
+    if (isIdle) next();
   };
 }
 

@@ -82,6 +82,7 @@ function start(parts: Parts): void {
     const isAsked = !plan.isEmpty || state.plot !== null;
     parts.rest.replaceChildren(...(isAsked ? [] : rest));
     parts.found.hidden = !isAsked;
+    parts.found.ariaBusy = String(isAsked);
     if (isAsked) worker.replace(search(table, plan, state));
     else {
       worker.replace(nothing());
@@ -105,6 +106,7 @@ function start(parts: Parts): void {
     // The first screen comes first: to lay out all rows takes longer than a key may wait.
     for (let shown = FIRST_ROWS; ; shown += FIRST_ROWS) {
       showFound(parts.found, { ...props, rows: rows.slice(0, shown), change, clear });
+      parts.found.ariaBusy = String(shown < rows.length);
       if (shown >= rows.length) return;
       yield 'frame';
     }

@@ -14,6 +14,7 @@ import {
   planOf,
   type Query,
   type QueryField,
+  readHead,
   run,
   whyNothing,
 } from '../find/index.js';
@@ -95,7 +96,8 @@ function queryOf(given: Given, words: string): Query {
 }
 
 function search(records: readonly BookRecord[], query: Query, names: ReturnType<typeof namesOf>) {
-  const { head, parts } = encode(records, names);
+  const { head: sent, parts } = encode([{ name: 'all', records }], names);
+  const head = readHead(sent);
   const plan = planOf(query, head);
   const unclear = plan.problems.find(({ isAbsent }) => isAbsent !== true);
   if (unclear !== undefined) throw new Refusal(wordsOf(unclear.field, unclear.message), unclear.hint);

@@ -2,7 +2,8 @@ import type { DisplayPreference, Kind } from '../quantity/index.js';
 
 /**
  * How records are handed to a search: names once, records in columns of numbers that point at them. It comes
- * in parts, newest first; each part brings the names that it is the first to need. All of it is JSON.
+ * in parts, newest first. A part says all by itself: what changes in the book changes the parts that tell of
+ * it, and no others. All of it is JSON.
  */
 
 /** A system, by its place in the list. */
@@ -23,23 +24,55 @@ export interface PointName {
   readonly atMost: number | null;
 }
 
-/** What there is before the first record: everything that a query can name. */
-export interface FindHead {
-  /** Number of records in all parts. */
+/** What is known of a part before it comes. */
+export interface PartAbout {
+  readonly name: string;
   readonly records: number;
-  readonly parts: number;
+  /** Units that its records have, each with its kind; its columns name them by their places here. */
+  readonly units: readonly (readonly [kind: Kind, unit: string])[];
+  /** Names of conditions that its records were taken under. */
+  readonly conditions: readonly string[];
+}
+
+/** Everything that a query can name, as it is handed over before the first record. */
+export interface SentHead {
   readonly systems: readonly SystemName[];
   readonly points: readonly PointName[];
+  readonly display: DisplayPreference;
+  readonly parts: readonly PartAbout[];
+}
+
+/** The same with the lists of all parts made one. */
+export interface FindHead extends SentHead {
+  /** Number of records in all parts. */
+  readonly records: number;
   /** Kinds of quantity that records have. */
   readonly kinds: readonly Kind[];
   /** Units that records have, each with its place in the list of kinds. */
   readonly units: readonly (readonly [kind: number, unit: string])[];
   /** Names of conditions that records were taken under. */
   readonly conditions: readonly string[];
-  readonly display: DisplayPreference;
 }
 
-/** One condition: its name, and its unit's place in the list of units with the value, or a text. */
+/** Reads what was handed over. */
+export function readHead(sent: SentHead): FindHead {
+  const kinds = new Map<Kind, number>();
+  const units = new Map<string, readonly [number, string]>();
+  for (const { units: own } of sent.parts)
+    for (const [kind, unit] of own) {
+      if (!kinds.has(kind)) kinds.set(kind, kinds.size);
+      units.set(`${kind} ${unit}`, [kinds.get(kind) as number, unit]);
+    }
+  return {
+    ...sent,
+    records: sent.parts.reduce((sum, part) => sum + part.records, 0),
+    kinds: [...kinds.keys()],
+    units: [...units.values()],
+    conditions: [...new Set(sent.parts.flatMap(({ conditions }) => conditions))],
+  };
+}
+
+/** One condition: its name, and its unit's place in the part's list of units with the value, or a text. */
 export type ConditionData = readonly [name: string, unit: number, value: string];
 
 /**
@@ -47,11 +80,11 @@ export type ConditionData = readonly [name: string, unit: number, value: string]
  * none. Days and entries are differences from the record before.
  */
 export interface FindPart {
-  /** Texts that this part is the first to name; they go on where the part before ended. */
+  readonly name: string;
   readonly texts: readonly string[];
-  /** Entries likewise, each with the place of its title among the texts. */
+  /** Entries, each with the place of its title among the texts. */
   readonly entries: readonly (readonly [id: string, title: number])[];
-  /** Sets of conditions likewise. */
+  /** Sets of conditions. */
   readonly under: readonly (readonly ConditionData[])[];
   readonly columns: Readonly<Record<ColumnName, readonly number[]>>;
   /**
@@ -90,16 +123,13 @@ export const DIFFERENCES: ReadonlySet<ColumnName> = new Set(['day', 'entry']);
 /** A day that is not known. */
 export const NO_DAY = -1_000_000;
 
-/** Records in one part: few enough that taking one in does not hold up a key. */
-export const PART_SIZE = 4000;
-
 /** The place of a name where there is none. */
 export const NONE = -1;
 
 /** Stands for what the record's point says already: its system, title, ref and unit. */
 export const AS_POINT = -2;
 
-/** The texts that come before those of the first part: the title and the ref of each point. */
+/** The texts that come before those of all parts: the title and the ref of each point. */
 export function firstTexts(points: readonly PointName[]): string[] {
   return points.flatMap(({ title, ref }) => [title, ref]);
 }

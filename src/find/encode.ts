@@ -1,4 +1,4 @@
-import type { DisplayPreference, Quantity } from '../quantity/index.js';
+import type { DisplayPreference, Kind, Quantity } from '../quantity/index.js';
 import type { BookRecord } from '../reckon/records.js';
 import {
   AS_POINT,
@@ -7,13 +7,12 @@ import {
   type ConditionData,
   DIFFERENCES,
   dayNumber,
-  type FindHead,
   type FindPart,
-  firstTexts,
   NO_DAY,
   NONE,
-  PART_SIZE,
+  type PartAbout,
   type PointName,
+  type SentHead,
   type SystemName,
 } from './data.js';
 import { LIMITS, OUTCOMES, SORTS, STANDINGS } from './vocabulary.js';
@@ -27,104 +26,117 @@ export interface FindNames {
   readonly titles: ReadonlyMap<string, string>;
 }
 
+/** Records that are handed over together; the name tells the part from others. */
+export interface RecordGroup {
+  readonly name: string;
+  readonly records: readonly BookRecord[];
+}
+
 /** Records made ready for a search. */
 export interface FindData {
-  readonly head: FindHead;
+  readonly head: SentHead;
   readonly parts: readonly FindPart[];
 }
 
-/** Puts records into columns, in their order. Linear in their number. */
-export function encode(records: readonly BookRecord[], names: FindNames, partSize = PART_SIZE): FindData {
-  const coder = coderFor(records, names);
-  const parts: FindPart[] = [];
-  for (let from = 0; from < records.length; from += partSize)
-    parts.push(encodePart(records.slice(from, from + partSize), coder));
-  const { kinds, units, conditions } = coder;
-  const { systems, points, display } = names;
+/** Puts all records of a book into columns, in their order. Linear in their number. */
+export function encode(groups: readonly RecordGroup[], names: FindNames): FindData {
+  const encoder = encoderFor(names);
+  const made = groups.map((group) => encoder(group));
   return {
-    head: {
-      records: records.length,
-      parts: parts.length,
-      systems,
-      points,
-      display,
-      kinds: kinds.all,
-      units: units.all.map((unit) => JSON.parse(unit) as [number, string]),
-      conditions: conditions.all,
-    },
-    parts,
+    head: { ...headNames(names), parts: made.map(({ about }) => about) },
+    parts: made.map(({ part }) => part),
   };
+}
+
+/** What there is before the first record, but for the parts. */
+export function headNames({ systems, points, display }: FindNames): Omit<SentHead, 'parts'> {
+  return { systems, points, display };
+}
+
+/** Puts one group of records at a time into columns. */
+export function encoderFor(
+  names: FindNames,
+): (group: RecordGroup) => { readonly about: PartAbout; readonly part: FindPart } {
+  const known = {
+    systems: new Map(names.systems.map(({ id }, at) => [id, at])),
+    points: new Map(names.points.map((point, at) => [point.ref, { ...point, at }])),
+    titles: names.titles,
+  };
+  return ({ name, records }) => encodePart(name, records, known);
 }
 
 /** A list of names in which each has one place. */
 interface Places {
   readonly all: string[];
-  /** Puts a name at the end, whether it is there already or not. */
-  readonly add: (name: string) => number;
   readonly of: (name: string) => number;
 }
 
 function places(): Places {
   const all: string[] = [];
   const at = new Map<string, number>();
-  const add = (name: string) => {
-    const place = all.push(name) - 1;
-    if (!at.has(name)) at.set(name, place);
-    return place;
+  return {
+    all,
+    of: (name) => {
+      const known = at.get(name);
+      if (known !== undefined) return known;
+      at.set(name, all.length);
+      return all.push(name) - 1;
+    },
   };
-  return { all, add, of: (name) => at.get(name) ?? add(name) };
 }
 
-type Coder = ReturnType<typeof coderFor>;
+/** What a book names, and what a part names for the first time. */
+interface Coder {
+  readonly systems: ReadonlyMap<string, number>;
+  readonly points: ReadonlyMap<string, PointName & { readonly at: number }>;
+  readonly titles: ReadonlyMap<string, string>;
+  readonly texts: Places;
+  readonly entries: Places;
+  readonly units: Places;
+  readonly conditions: Places;
+  readonly under: Places;
+}
 
-function coderFor(records: readonly BookRecord[], names: FindNames) {
-  const texts = places();
-  for (const text of firstTexts(names.points)) texts.add(text);
-  const coder = {
-    systems: new Map(names.systems.map(({ id }, at) => [id, at])),
-    points: new Map(names.points.map((point, at) => [point.ref, { ...point, at }])),
-    kinds: places() as Places & { readonly all: Quantity['kind'][] },
+function unitPlace({ units }: Pick<Coder, 'units'>, { kind, unit }: Quantity): number {
+  return units.of(`${kind} ${unit}`);
+}
+
+function encodePart(
+  name: string,
+  records: readonly BookRecord[],
+  known: Pick<Coder, 'systems' | 'points' | 'titles'>,
+): { readonly about: PartAbout; readonly part: FindPart } {
+  const coder: Coder = {
+    ...known,
+    texts: places(),
+    entries: places(),
     units: places(),
     conditions: places(),
-    texts,
-    entries: places(),
     under: places(),
-    titles: names.titles,
   };
-  // All units are in the head: a query is read before the last part has come.
-  for (const { quantity, under } of records) {
-    if (quantity !== null) unitPlace(coder, quantity);
-    for (const { name, value } of under) {
-      coder.conditions.of(name);
-      if (value.type === 'quantity') unitPlace(coder, value.quantity);
-    }
-  }
-  return coder;
-}
-
-function unitPlace({ kinds, units }: Pick<Coder, 'kinds' | 'units'>, { kind, unit }: Quantity): number {
-  return units.of(JSON.stringify([kinds.of(kind), unit]));
-}
-
-function encodePart(records: readonly BookRecord[], coder: Coder): FindPart {
-  const { texts, entries, under } = coder;
-  const before = [texts.all.length, entries.all.length, under.all.length] as const;
-  const rows = records.map((record) => rowOf(record, coder));
-  const newEntries = entries.all
-    .slice(before[1])
-    .map((id): [string, number] => [id, texts.of(coder.titles.get(id) ?? id)]);
   const columns = Object.fromEntries(
-    COLUMNS.map((name) => {
-      const values = rows.map((row) => row[name]);
-      return [name, DIFFERENCES.has(name) ? differences(values) : values];
-    }),
+    COLUMNS.map((column) => [column, new Array<number>(records.length)]),
   ) as Record<ColumnName, number[]>;
+  for (const [at, record] of records.entries()) addRow(columns, at, record, coder);
+  const entries = coder.entries.all.map((id): [string, number] => [
+    id,
+    coder.texts.of(coder.titles.get(id) ?? id),
+  ]);
+  for (const column of DIFFERENCES) columns[column] = differences(columns[column]);
+  const units = coder.units.all.map((unit): [Kind, string] => {
+    const end = unit.indexOf(' ');
+    return [unit.slice(0, end) as Kind, unit.slice(end + 1)];
+  });
   return {
-    texts: texts.all.slice(before[0]),
-    entries: newEntries,
-    under: under.all.slice(before[2]).map((set) => JSON.parse(set) as ConditionData[]),
-    columns,
-    values: records.map(({ quantity }) => writtenOf(quantity)).join('\n'),
+    about: { name, records: records.length, units, conditions: coder.conditions.all },
+    part: {
+      name,
+      texts: coder.texts.all,
+      entries,
+      under: coder.under.all.map((set) => JSON.parse(set) as ConditionData[]),
+      columns,
+      values: records.map(({ quantity }) => writtenOf(quantity)).join('\n'),
+    },
   };
 }
 
@@ -132,33 +144,36 @@ function differences(values: readonly number[]): number[] {
   return values.map((value, index) => value - (values[index - 1] ?? 0));
 }
 
-function rowOf(record: BookRecord, coder: Coder): Readonly<Record<ColumnName, number>> {
+function addRow(
+  columns: Readonly<Record<ColumnName, number[]>>,
+  at: number,
+  record: BookRecord,
+  coder: Coder,
+): void {
   const text = (words: string | null) => (words === null || words === '' ? NONE : coder.texts.of(words));
   const point = record.point === null ? undefined : coder.points.get(record.point);
-  return {
-    sort: SORTS.indexOf(record.sort),
-    day: record.date === null ? NO_DAY : dayNumber(record.date),
-    entry: record.entry === null ? NONE : coder.entries.of(record.entry),
-    anchor: anchorNumber(record.anchor),
-    system:
-      point !== undefined && systemOf(point) === record.system
-        ? AS_POINT
-        : (coder.systems.get(record.system) ?? NONE),
-    point: point?.at ?? NONE,
-    ref: record.ref === point?.ref ? AS_POINT : text(record.ref),
-    title: record.title === point?.title ? AS_POINT : text(record.title),
-    unit: unitOfRecord(record, point, coder),
-    spread: spreadNumber(record),
-    under: underPlace(record, coder),
-    says: text(record.says),
-    how: text(record.how),
-    note: text(record.note),
-    state: text(record.state),
-    standing: record.standing === null ? NONE : STANDINGS.indexOf(record.standing),
-    outcome: record.outcome === null ? NONE : OUTCOMES.indexOf(record.outcome),
-    limit: record.limit === null ? NONE : LIMITS.indexOf(record.limit),
-    apart: record.apart ? 1 : 0,
-  };
+  columns.sort[at] = SORTS.indexOf(record.sort);
+  columns.day[at] = record.date === null ? NO_DAY : dayNumber(record.date);
+  columns.entry[at] = record.entry === null ? NONE : coder.entries.of(record.entry);
+  columns.anchor[at] = anchorNumber(record.anchor);
+  columns.system[at] =
+    point !== undefined && systemOf(point) === record.system
+      ? AS_POINT
+      : (coder.systems.get(record.system) ?? NONE);
+  columns.point[at] = point?.at ?? NONE;
+  columns.ref[at] = record.ref === point?.ref ? AS_POINT : text(record.ref);
+  columns.title[at] = record.title === point?.title ? AS_POINT : text(record.title);
+  columns.unit[at] = unitOfRecord(record, point, coder);
+  columns.spread[at] = spreadNumber(record);
+  columns.under[at] = underPlace(record, coder);
+  columns.says[at] = text(record.says);
+  columns.how[at] = text(record.how);
+  columns.note[at] = text(record.note);
+  columns.state[at] = text(record.state);
+  columns.standing[at] = record.standing === null ? NONE : STANDINGS.indexOf(record.standing);
+  columns.outcome[at] = record.outcome === null ? NONE : OUTCOMES.indexOf(record.outcome);
+  columns.limit[at] = record.limit === null ? NONE : LIMITS.indexOf(record.limit);
+  columns.apart[at] = record.apart ? 1 : 0;
 }
 
 function systemOf({ ref }: PointName): string {
@@ -167,8 +182,9 @@ function systemOf({ ref }: PointName): string {
 
 function unitOfRecord({ quantity }: BookRecord, point: PointName | undefined, coder: Coder): number {
   if (quantity === null) return NONE;
-  if (quantity.kind === point?.kind && quantity.unit === point.unit) return AS_POINT;
-  return unitPlace(coder, quantity);
+  // The head tells all units that there are, those of points as well.
+  const place = unitPlace(coder, quantity);
+  return quantity.kind === point?.kind && quantity.unit === point.unit ? AS_POINT : place;
 }
 
 /** `reading-3` as 3; a reading that was taken in a test lies at `test-2` and has -2; 0 is no place. */
@@ -187,6 +203,7 @@ function spreadNumber({ uncertainty }: BookRecord): number {
 function underPlace({ under }: BookRecord, coder: Coder): number {
   if (under.length === 0) return NONE;
   const set = under.map(({ name, value }): ConditionData => {
+    coder.conditions.of(name);
     if (value.type === 'text') return [name, NONE, value.text];
     return [name, unitPlace(coder, value.quantity), writtenOf(value.quantity)];
   });

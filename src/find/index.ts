@@ -1,7 +1,15 @@
 /** Finding records again: words and limits, in the browser and on the command line alike. */
 export { addressOf, type FindState, START, stateFrom, type Units } from './address.js';
-export { dateOf, type FindHead, type FindPart, NO_DAY, PART_SIZE, type PointName } from './data.js';
-export { encode, type FindData, type FindNames } from './encode.js';
+export {
+  dateOf,
+  type FindHead,
+  type FindPart,
+  NO_DAY,
+  type PointName,
+  readHead,
+  type SentHead,
+} from './data.js';
+export { encode, encoderFor, type FindNames, headNames, type RecordGroup } from './encode.js';
 export { namesOf } from './names.js';
 export { BEST_FIRST, type Order, pageOf, type Sorting } from './order.js';
 export { type Plan, planOf } from './plan.js';

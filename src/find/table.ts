@@ -95,6 +95,15 @@ export function openTable(head: FindHead): Table {
   const { index, addText } = openIndex(head);
   const texts = firstTexts(head.points);
   for (const text of texts) index.text.push(addText(text));
+  const places = new Map(texts.map((text, at) => [text, at]));
+  /** The place of a text, which other parts may have brought before. */
+  const placeOf = (text: string): number => {
+    const known = places.get(text);
+    if (known !== undefined) return known;
+    places.set(text, texts.length);
+    index.text.push(addText(text));
+    return texts.push(text) - 1;
+  };
   const written: string[] = [];
   const entries: (readonly [string, number])[] = [];
   const conditions: (readonly TableCondition[])[] = [];
@@ -136,19 +145,21 @@ export function openTable(head: FindHead): Table {
     conditions,
     index,
     *add(part: FindPart) {
-      for (const [at, text] of part.texts.entries()) {
-        texts.push(text);
-        index.text.push(addText(text));
+      const text = new Int32Array(part.texts.length);
+      for (const [at, words] of part.texts.entries()) {
+        text[at] = placeOf(words);
         if (at % TEXT_STEP === 0) yield;
       }
-      for (const entry of part.entries) entries.push(entry);
+      const units = unitsOf(head, part.name);
+      const from = { text, units, entry: entries.length, under: conditions.length };
+      for (const [id, title] of part.entries) entries.push([id, text[title] as number]);
       for (const set of part.under) {
-        const read = set.map((condition) => conditionOf(head, condition));
+        const read = set.map((condition) => conditionOf(head, units, condition));
         conditions.push(read);
         index.under.push(addText(read.map(({ name, words }) => `${name} ${words}`).join(' ')));
       }
       yield;
-      table.rows = yield* addColumns(table, part);
+      table.rows = yield* addColumns(table, part, from);
     },
   };
   return table;
@@ -185,18 +196,34 @@ function openIndex(head: FindHead) {
 
 type Filling = { -readonly [Name in keyof Table]: Table[Name] };
 
+/** Where what a part names by its own places lies in the table. */
+interface Origins {
+  /** Places of its texts and its units. */
+  readonly text: Int32Array;
+  readonly units: readonly number[];
+  /** Entries and sets of conditions that were there before. */
+  readonly entry: number;
+  readonly under: number;
+}
+
+/** The places of a part's units in the list of all. */
+function unitsOf({ units, kinds, parts }: FindHead, name: string): readonly number[] {
+  const places = new Map(units.map(([kind, unit], at) => [`${kinds[kind]} ${unit}`, at]));
+  const own = parts.find((part) => part.name === name)?.units ?? [];
+  return own.map(([kind, unit]) => places.get(`${kind} ${unit}`) ?? NONE);
+}
+
 /** Copies a part's columns behind those that are there. @returns the number of rows then */
-function* addColumns(table: Filling, part: FindPart): Steps<number> {
+function* addColumns(table: Filling, part: FindPart, origins: Origins): Steps<number> {
   const { columns } = part;
   const from = table.rows;
   for (const name of COPIED) table[name].set(columns[name], from);
-  for (const name of ['day', 'entry'] as const) {
-    let value = 0;
-    for (const [at, difference] of columns[name].entries()) {
-      value += difference;
-      table[name][from + at] = value;
-    }
-  }
+  for (const name of TEXTS) addPlaced(table[name], from, columns[name], (place) => origins.text[place]);
+  yield;
+  addPlaced(table.unit, from, columns.unit, (place) => origins.units[place]);
+  addPlaced(table.under, from, columns.under, (place) => origins.under + place);
+  addDifferences(table.day, from, columns.day, 0);
+  addDifferences(table.entry, from, columns.entry, origins.entry);
   yield;
   addFromPoints(table, from, from + columns.sort.length);
   yield;
@@ -204,24 +231,30 @@ function* addColumns(table: Filling, part: FindPart): Steps<number> {
   return from + columns.sort.length;
 }
 
-const COPIED = [
-  'sort',
-  'anchor',
-  'system',
-  'point',
-  'ref',
-  'title',
-  'unit',
-  'under',
-  'says',
-  'how',
-  'note',
-  'state',
-  'standing',
-  'outcome',
-  'limit',
-  'apart',
-] as const;
+/** Copies places in a part's own list; what is no place stays as it is. */
+function addPlaced(
+  column: Int32Array,
+  from: number,
+  values: readonly number[],
+  placed: (place: number) => number | undefined,
+): void {
+  for (let at = 0; at < values.length; at++) {
+    const place = values[at] as number;
+    column[from + at] = place < 0 ? place : (placed(place) ?? NONE);
+  }
+}
+
+/** Adds up differences; what is not below zero counts from an origin. */
+function addDifferences(column: Int32Array, from: number, values: readonly number[], origin: number): void {
+  let value = 0;
+  for (let at = 0; at < values.length; at++) {
+    value += values[at] as number;
+    column[from + at] = value < 0 ? value : value + origin;
+  }
+}
+
+const COPIED = ['sort', 'anchor', 'system', 'point', 'standing', 'outcome', 'limit', 'apart'] as const;
+const TEXTS = ['ref', 'title', 'says', 'how', 'note', 'state'] as const;
 
 /** Puts in what the points of the records say already, and the kinds of their units. */
 function addFromPoints(table: Filling, from: number, to: number): void {
@@ -282,9 +315,13 @@ function addWritten(table: Filling, row: number, value: string): void {
   if (result.quantity.siUncertainty !== null) table.spread[row] = result.quantity.siUncertainty;
 }
 
-function conditionOf(head: FindHead, [name, unit, value]: ConditionData): TableCondition {
+function conditionOf(
+  head: FindHead,
+  units: readonly number[],
+  [name, unit, value]: ConditionData,
+): TableCondition {
   const plainName = name.replaceAll('-', ' ');
-  const known = head.units[unit];
+  const known = head.units[units[unit] ?? NONE];
   if (known === undefined) return { name: plainName, kind: NONE, si: Number.NaN, words: value };
   const [kind, symbol] = known;
   const words = /^-?[\d.]+$/.test(value) ? `${value} ${symbol}`.trim() : value;

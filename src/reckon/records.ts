@@ -70,19 +70,147 @@ export interface BookRecord {
   readonly place: Place;
 }
 
+/** The records of some months, or those that systems' files state: what is handed over together. */
+export interface Stretch {
+  /** Its first month as `2025-06`, or `systems`. Stays while later months come. */
+  readonly name: string;
+  /** Number of its records. */
+  readonly count: number;
+  /** Stands for all that the records show, together with what the systems' files and the book's declare. */
+  readonly standsFor: () => unknown;
+  /** Newest first. */
+  readonly records: () => readonly BookRecord[];
+}
+
+/** Records of one stretch, when there are enough of them; a month is never cut in two. */
+const STRETCH_SIZE = 2000;
+
+/**
+ * All records of a book in stretches, the newest first, and what the systems' files state last. Months are
+ * taken together from the oldest on, so that a new entry changes the last stretch and leaves the others as
+ * they are. Linear in the size of the book.
+ */
+export function stretchesOf(reckoning: Reckoning): readonly Stretch[] {
+  let made: Facts | undefined;
+  const facts = () => {
+    made ??= factsOf(reckoning);
+    return made;
+  };
+  const stretches: Stretch[] = [];
+  let months: Month[] = [];
+  for (const month of monthsOf(reckoning)) {
+    months.push(month);
+    if (months.reduce((sum, { count }) => sum + count, 0) < STRETCH_SIZE) continue;
+    stretches.push(stretchOf(months, reckoning, facts));
+    months = [];
+  }
+  if (months.length > 0) stretches.push(stretchOf(months, reckoning, facts));
+  const stated: Stretch = {
+    name: 'systems',
+    count: reckoning.specs.size,
+    standsFor: () => [...reckoning.specs.values()].map(({ spec, standing }) => [spec.ref, standing]),
+    records: () => claims(facts()),
+  };
+  return [...stretches.reverse(), stated];
+}
+
 /**
  * Every reading, statement, part, piece of work, decision and run of a test of a book, newest first; what a
- * system's file states comes last. Linear in the size of the book.
+ * system's file states comes last.
  */
 export function recordsOf(reckoning: Reckoning): readonly BookRecord[] {
-  const facts = factsOf(reckoning);
-  const told = [...reckoning.book.entries].reverse().flatMap((entry) => ofEntry(entry, facts));
+  return stretchesOf(reckoning).flatMap(({ records }) => records());
+}
+
+/** How many records a book has, without making them. */
+export function recordCount(reckoning: Reckoning): number {
+  return stretchesOf(reckoning).reduce((sum, { count }) => sum + count, 0);
+}
+
+/** What a month has to tell: entries, and days of loggers, the oldest first. */
+interface Month {
+  readonly name: string;
+  readonly entries: Entry[];
+  readonly days: Map<SeriesState, SeriesDay[]>;
+  count: number;
+}
+
+/** The months in which there is anything, the oldest first. */
+function monthsOf({ book, readings, series }: Reckoning): readonly Month[] {
+  const months = new Map<string, Month>();
+  const monthOf = (date: string): Month => {
+    const name = date.slice(0, 7);
+    const known = months.get(name) ?? { name, entries: [], days: new Map(), count: 0 };
+    months.set(name, known);
+    return known;
+  };
+  for (const entry of book.entries) {
+    const month = monthOf(entry.date);
+    month.entries.push(entry);
+    month.count += countWithoutReadings(entry, book);
+  }
+  for (const { date } of readings) monthOf(date).count += 1;
+  for (const state of series.values())
+    for (const day of state.days) {
+      const month = monthOf(day.date);
+      month.days.set(state, [...(month.days.get(state) ?? []), day]);
+      month.count += extremesOf(day).length;
+    }
+  return [...months.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
+}
+
+function countWithoutReadings(entry: Entry, book: CheckedBook): number {
+  const { meters, statements, tests, parts, opens, decisions } = entry;
+  return (
+    meters.length +
+    statements.length +
+    tests.length +
+    tests.reduce((unnamed, run) => unnamed + unnamedOf(run, book).length, 0) +
+    parts.length +
+    opens.length +
+    decisions.length
+  );
+}
+
+function stretchOf(months: readonly Month[], reckoning: Reckoning, facts: () => Facts): Stretch {
+  const entries = months.flatMap((month) => month.entries);
+  const read = months.flatMap((month) => [...month.days]);
+  return {
+    name: months[0]?.name ?? '',
+    count: months.reduce((sum, { count }) => sum + count, 0),
+    standsFor: () => [
+      entries.map((entry) => [entry.id, entry.hash, elsewhere(entry, reckoning)]),
+      read.map(([{ series }, days]) => [series.point, series.hash, days.length]),
+    ],
+    records: () =>
+      newestFirst(
+        [...entries].reverse().flatMap((entry) => ofEntry(entry, facts())),
+        read.flatMap(([{ series }, days]) => ofSeries({ series, days }, facts())),
+      ),
+  };
+}
+
+/** What the records of an entry show that neither it nor the systems' files say: other entries do. */
+function elsewhere(entry: Entry, reckoning: Reckoning): unknown {
+  const { timelines, specs, parts, items, decisions } = reckoning;
+  const points = new Set(entry.readings.map(({ point }) => point));
+  for (const { test, readings } of entry.tests)
+    for (const { name } of readings) points.add(`${systemOf(test)}.${name}`);
   return [
-    ...newestFirst(
-      told,
-      [...reckoning.series.values()].flatMap((one) => ofSeries(one, facts)),
-    ),
-    ...claims(facts),
+    [...points].map((point) => worst(timelines.get(point ?? '')?.specs ?? [], { reckoning })),
+    entry.statements.map(({ spec }) => specs.get(spec)?.standing),
+    entry.parts.map(({ part }) => {
+      const state = parts.get(part);
+      return [state?.what, state?.late, state?.now];
+    }),
+    entry.opens.map(({ id }) => {
+      const state = items.get(id);
+      return state === undefined ? null : itemWords(state);
+    }),
+    entry.decisions.map(({ id }) => [
+      decisions.get(id)?.undoneBy ?? null,
+      decisions.get(id)?.holding?.verdict,
+    ]),
   ];
 }
 
@@ -91,23 +219,6 @@ function newestFirst(told: readonly BookRecord[], read: readonly BookRecord[]): 
   if (read.length === 0) return told;
   return [...told, ...read].sort((a, b) =>
     (a.date ?? '') < (b.date ?? '') ? 1 : a.date === b.date ? 0 : -1,
-  );
-}
-
-/** How many records a book has, without making them. */
-export function recordCount({ book, readings, specs, series }: Reckoning): number {
-  const days = [...series.values()].flatMap((one) => one.days);
-  return book.entries.reduce(
-    (count, { meters, statements, tests, parts, opens, decisions }) =>
-      count +
-      meters.length +
-      statements.length +
-      tests.length +
-      tests.reduce((unnamed, run) => unnamed + unnamedOf(run, book).length, 0) +
-      parts.length +
-      opens.length +
-      decisions.length,
-    readings.length + specs.size + days.reduce((count, day) => count + extremesOf(day).length, 0),
   );
 }
 
@@ -201,7 +312,7 @@ function ofReading(reading: Reading, anchor: string, facts: Facts): BookRecord {
   };
 }
 
-function worst(specs: readonly string[], { reckoning }: Facts): Standing | null {
+function worst(specs: readonly string[], { reckoning }: Pick<Facts, 'reckoning'>): Standing | null {
   const standings = new Set(specs.map((spec) => reckoning.specs.get(spec)?.standing));
   return STANDINGS.find((standing) => standings.has(standing)) ?? null;
 }
@@ -251,7 +362,10 @@ function unnamedOf({ test, readings }: TestRun, { systems }: CheckedBook) {
 }
 
 /** What a logger has read, by its days: the lowest and the highest of each, or the one value that it had. */
-function ofSeries({ series, days }: SeriesState, { reckoning }: Facts): BookRecord[] {
+function ofSeries(
+  { series, days }: Pick<SeriesState, 'series' | 'days'>,
+  { reckoning }: Facts,
+): BookRecord[] {
   const point = reckoning.timelines.get(series.point)?.point;
   if (point === undefined) return [];
   return days.flatMap((day) =>

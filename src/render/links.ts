@@ -46,9 +46,9 @@ export const paths = {
   downloads: 'downloads.html',
   /** The book in open forms, and its loggers' files below. */
   open: (file: string) => `open/${file}`,
-  /** What a search of the book needs: names first, then records in parts, from 1. */
+  /** What a search of the book needs: names first, then records in parts. */
   findHead: 'data/find.js',
-  findPart: (part: number) => `data/find-${part}.js`,
+  findPart: (name: string) => `data/find-${name}.js`,
 } as const;
 
 /**

@@ -1,5 +1,13 @@
 import type { Condition } from '../../src/check/model.js';
-import { atOnce, encode, type FindNames, openTable, type Table } from '../../src/find/index.js';
+import {
+  atOnce,
+  encode,
+  type FindNames,
+  openTable,
+  type RecordGroup,
+  readHead,
+  type Table,
+} from '../../src/find/index.js';
 import { type Kind, parseQuantity, type Quantity } from '../../src/quantity/index.js';
 import type { BookRecord } from '../../src/reckon/records.js';
 
@@ -85,10 +93,11 @@ export function ambient(written: string): Condition {
 /** A table of records, taken in part by part. */
 export function tableOf(records: readonly BookRecord[], partSize = 3): Table {
   // What is stored in between is text: nothing may hang on what that loses.
-  const { head, parts } = JSON.parse(JSON.stringify(encode(records, NAMES, partSize))) as ReturnType<
-    typeof encode
-  >;
-  const table = openTable(head);
+  const groups: RecordGroup[] = [];
+  for (let from = 0; from < records.length; from += partSize)
+    groups.push({ name: String(from), records: records.slice(from, from + partSize) });
+  const { head, parts } = JSON.parse(JSON.stringify(encode(groups, NAMES))) as ReturnType<typeof encode>;
+  const table = openTable(readHead(head));
   for (const part of parts) atOnce(table.add(part));
   return table;
 }

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { atOnce, encode, NO_QUERY, namesOf, openTable, planOf, run } from '../../src/find/index.js';
+import { atOnce, encode, NO_QUERY, namesOf, openTable, planOf, readHead, run } from '../../src/find/index.js';
 import type { Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import { type BookRecord, recordCount, recordsOf } from '../../src/reckon/records.js';
@@ -77,7 +77,8 @@ describe('records', () => {
   });
 
   it('can all be found by what they are called', () => {
-    const { head, parts } = encode(records, namesOf(reckoning));
+    const { head: sent, parts } = encode([{ name: 'all', records }], namesOf(reckoning));
+    const head = readHead(sent);
     const table = openTable(head);
     for (const part of parts) atOnce(table.add(part));
     expect(table.rows).toBe(records.length);
@@ -108,7 +109,8 @@ it('of a logger are the lowest and the highest of each day', async () => {
     ['2026-01-01', 72.5, 'the highest of 2 on that day'],
     ['2026-01-01', 60, 'the lowest of 2 on that day'],
   ]);
-  const { head, parts } = encode(found, namesOf(read));
+  const { head: sent, parts } = encode([{ name: 'all', records: found }], namesOf(read));
+  const head = readHead(sent);
   const table = openTable(head);
   for (const part of parts) atOnce(table.add(part));
   expect([...atOnce(run(table, planOf({ ...NO_QUERY, words: 'damp above 70 %RH' }, head))).rows]).toEqual([

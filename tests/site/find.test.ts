@@ -46,7 +46,9 @@ const rowsOf = (page: Page) => page.locator('#found tbody tr').allInnerTexts();
 /** Waits until all records are there and the count says something. */
 async function counted(page: Page, words: RegExp): Promise<void> {
   await page.waitForFunction(
-    (pattern) => new RegExp(pattern).test(document.querySelector('#filter-count')?.textContent ?? ''),
+    (pattern) =>
+      document.querySelector('#found')?.ariaBusy === 'false' &&
+      new RegExp(pattern).test(document.querySelector('#filter-count')?.textContent ?? ''),
     words.source,
   );
 }

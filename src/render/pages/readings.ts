@@ -1,8 +1,9 @@
 import { Readings, SystemReadings } from '../../../site/templates/readings.js';
 import type { Reading } from '../../check/model.js';
-import { encode, type FindData, namesOf, PART_SIZE } from '../../find/index.js';
+import { encoderFor, headNames, namesOf } from '../../find/index.js';
 import { type Kind, kindInfo } from '../../quantity/index.js';
-import { recordCount, recordsOf } from '../../reckon/records.js';
+import { recordCount, stretchesOf } from '../../reckon/records.js';
+import type { Piece } from '../../write/pieces.js';
 import { type Link, paths } from '../links.js';
 import { makeLatePage, makePage } from '../make-page.js';
 import type { Page } from '../page.js';
@@ -151,33 +152,54 @@ function searchView({ reckoning }: Site, root: string): SearchView {
 
 /**
  * Everything that can be found, as scripts that hand it to the page's own. Scripts and not JSON, since a page
- * opened from disk may load a script but not fetch a file. What is in them depends on all of the book, and is
- * put together when the first of them is asked for.
+ * opened from disk may load a script but not fetch a file. The first of them has the names, and a line about
+ * each of the others.
  */
 function searchData(site: Site): Page[] {
   const { reckoning, digests } = site;
-  let base: string | undefined;
-  const keyOfAll = () => {
-    const entries = reckoning.book.entries.map(({ id, hash }) => [id, hash]);
-    const series = [...reckoning.book.series].map(([point, { hash }]) => [point, hash]);
-    base ??= site.keyOf('search', entries, series, digests.names, [...digests.systems]);
-    return base;
-  };
-  let made: FindData | undefined;
-  const data = () => {
-    made ??= encode(recordsOf(reckoning), namesOf(reckoning));
-    return made;
-  };
-  const page = (path: string, part: number, contents: () => unknown): Page => ({
-    path,
-    get key() {
-      return `${keyOfAll()} ${path}`;
+  const declared = site.keyOf('search', digests.names, [...digests.systems]);
+  const names = namesOf(reckoning);
+  const encoder = encoderFor(names);
+  const head: Piece[] = [
+    {
+      key: site.keyOf('search names', declared),
+      render: () =>
+        `window.ribbandFind({${scriptSafe(JSON.stringify(headNames(names))).slice(1, -1)},"parts":[\n`,
     },
-    render: () => `window.ribbandFind(${part},${scriptSafe(JSON.stringify(contents()))});\n`,
-  });
-  const parts = Array.from({ length: Math.ceil(recordCount(reckoning) / PART_SIZE) }, (_, at) => at + 1);
-  return [
-    page(paths.findHead, 0, () => data().head),
-    ...parts.map((part) => page(paths.findPart(part), part, () => data().parts[part - 1])),
   ];
+  const parts = stretchesOf(reckoning).map(({ name, standsFor, records }): Page => {
+    let key: string | undefined;
+    const keyOf = () => {
+      key ??= site.keyOf(declared, name, standsFor());
+      return key;
+    };
+    let made: ReturnType<typeof encoder> | undefined;
+    const encoded = () => {
+      made ??= encoder({ name, records: records() });
+      return made;
+    };
+    head.push({
+      get key() {
+        return `${keyOf()} about`;
+      },
+      render: () => `${scriptSafe(JSON.stringify(encoded().about))},\n`,
+    });
+    return {
+      path: paths.findPart(name),
+      get key() {
+        return keyOf();
+      },
+      render: () => `window.ribbandFind(${scriptSafe(JSON.stringify(encoded().part))});\n`,
+    };
+  });
+  head.push({ key: 'end', render: () => ']});\n' });
+  const first: Page = {
+    path: paths.findHead,
+    get key() {
+      return site.keyOf(head.map(({ key }) => key));
+    },
+    render: () => head.map((piece) => piece.render()).join(''),
+    pieces: head,
+  };
+  return [first, ...parts];
 }
