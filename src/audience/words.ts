@@ -1,6 +1,7 @@
 import { isCurrency } from '../quantity/index.js';
+import { BETWEEN, EDGE, lettersOf, replaceRead, WITHIN } from './as-read.js';
 
-/** Words that a text must not have: found as whole words, in any case and however they are joined. */
+/** Words that a text must not have: found as whole words, in any case, however they are joined and however written. */
 
 /** A word, or several, and what is written instead. */
 export interface Secret {
@@ -11,10 +12,6 @@ export interface Secret {
 /** Takes secrets out of a text. */
 export type Scrub = (text: string) => string;
 
-/** What stands between the words of a name: blanks, or what joins them in a file's name, an address or Markdown. */
-const JOINT = '[\\s_.+*>-]*';
-const EDGE = { before: '(?<![\\p{L}\\p{N}])', after: '(?![\\p{L}\\p{N}])' };
-
 /**
  * Makes what takes these secrets out of texts. Longer ones come first, so that a whole name is not taken for one of its
  * words.
@@ -22,43 +19,37 @@ const EDGE = { before: '(?<![\\p{L}\\p{N}])', after: '(?![\\p{L}\\p{N}])' };
 export function scrubOf(secrets: readonly Secret[]): Scrub {
   const says = new Map<string, string>();
   for (const { text, says: word } of secrets) {
-    const plain = plainOf(text);
-    if (plain !== '' && !says.has(plain)) says.set(plain, word);
+    const letters = lettersOf(text);
+    if (letters !== '' && !says.has(letters)) says.set(letters, word);
   }
   if (says.size === 0) return (text) => text;
   const forms = [...new Set(secrets.map(({ text }) => wordsOf(text)).filter((words) => words.length > 0))]
     .sort((a, b) => b.join('').length - a.join('').length)
-    .map((words) => words.map(escaped).join(JOINT));
+    .map((words) => words.map(spaced).join(BETWEEN));
   const found = new RegExp(
     `${EDGE.before}(?<article>(?:the|an?)\\s+)?(?<name>${forms.join('|')})${EDGE.after}`,
     'giu',
   );
   const twice = new RegExp(`(${[...new Set(says.values())].map(escaped).join('|')})(?:\\s+\\1)+`, 'giu');
   return (text) =>
-    text
-      .normalize('NFC')
-      .replace(found, (_match, ...rest) => {
-        const { article = '', name = '' } = rest.at(-1) as {
-          readonly article?: string;
-          readonly name?: string;
-        };
-        const word = says.get(plainOf(name)) ?? '';
-        // "the seller's list" becomes "someone's list", and not "the someone's list".
-        const said = /^(?:an?|the|someone)\b/i.test(word) ? word : article + word;
-        return beginsSentence(rest.at(-2) as string, rest.at(-3) as number)
-          ? said.charAt(0).toUpperCase() + said.slice(1)
-          : said;
-      })
+    replaceRead(text, found, ({ match, read, at }) => {
+      const { article = '', name = '' } = match.groups ?? {};
+      const word = says.get(lettersOf(name)) ?? 'something';
+      // "the seller's list" becomes "someone's list", and not "the someone's list".
+      const said = /^(?:an?|the|someone)\b/i.test(word) ? word : article + word;
+      return beginsSentence(read, at) ? said.charAt(0).toUpperCase() + said.slice(1) : said;
+    })
       // Two words of one name, or two names in a row, are told as one.
       .replace(twice, '$1');
 }
 
-function wordsOf(text: string): readonly string[] {
-  return text.normalize('NFC').match(/[\p{L}\p{N}\p{M}]+/gu) ?? [];
+/** A word whose letters may have something between them that leaves it to be read as one. */
+function spaced(word: string): string {
+  return [...word].map(escaped).join(WITHIN);
 }
 
-function plainOf(text: string): string {
-  return wordsOf(text).join(' ').toLowerCase();
+function wordsOf(text: string): readonly string[] {
+  return text.normalize('NFKC').match(/[\p{L}\p{N}\p{M}]+/gu) ?? [];
 }
 
 function escaped(text: string): string {
@@ -71,19 +62,20 @@ function beginsSentence(text: string, offset: number): boolean {
 
 const AMOUNT = '\\d+(?:[.,\u00a0\u202f ]\\d{3}(?!\\d))*(?:[.,](?:\\d{1,3}|[-–])(?!\\d))?';
 const CURRENCY = '\\p{Sc}|[A-Z]{3}(?![\\p{L}\\d])|[Ee]uros?(?!\\p{L})';
+const GAP = '[\\s\\p{Default_Ignorable_Code_Point}]{0,3}';
 /** The currency behind the amount, and before it: one after the other, since any three capitals may stand before. */
 const MONEY = [
-  new RegExp(`(?<![\\p{L}\\d])(?:[-−–+]\\s?)?${AMOUNT}\\s?(?<currency>${CURRENCY})`, 'gu'),
-  new RegExp(`(?<![\\p{L}\\d])(?<currency>\\p{Sc}|[A-Z]{3}(?!\\p{L}))\\s?${AMOUNT}`, 'gu'),
+  new RegExp(`(?<![\\p{L}\\d])(?:[-−–+]\\s?)?${AMOUNT}${GAP}(?<currency>${CURRENCY})`, 'gu'),
+  new RegExp(`(?<![\\p{L}\\d])(?<currency>\\p{Sc}|[A-Z]{3}(?!\\p{L}))${GAP}${AMOUNT}`, 'gu'),
 ];
 
 /** Takes amounts of money out of a text: those with a sign or a code of a currency. */
 export function withoutMoney(text: string): string {
   return MONEY.reduce(
     (said, money) =>
-      said.replace(money, (match, ...rest) => {
-        const { currency = '' } = rest.at(-1) as { readonly currency?: string };
-        return /^(?:\p{Sc}|euros?)$/iu.test(currency) || isCurrency(currency) ? 'an amount' : match;
+      replaceRead(said, money, ({ match }) => {
+        const { currency = '' } = match.groups ?? {};
+        return /^(?:\p{Sc}|euros?)$/iu.test(currency) || isCurrency(currency) ? 'an amount' : null;
       }),
     text,
   );
@@ -124,10 +116,12 @@ export function isTelling(serial: string): boolean {
   return serial.trim().length >= 4 && /\d/.test(serial);
 }
 
-/** Takes names out of a text that stand there letter by letter, and not as a piece of a longer one. */
+/** Takes names out of a text that stand there letter by letter, however written, and not as a piece of a longer one. */
 export function exactly(names: readonly string[], says: string): Scrub {
-  const forms = [...new Set(names)].sort((a, b) => b.length - a.length).map(escaped);
+  const forms = [...new Set(names.map((name) => name.normalize('NFKC')))]
+    .sort((a, b) => b.length - a.length)
+    .map(escaped);
   if (forms.length === 0) return (text) => text;
   const found = new RegExp(`(?<![\\p{L}\\p{N}-])(?:${forms.join('|')})(?![\\p{L}\\p{N}-])`, 'gu');
-  return (text) => text.replace(found, says);
+  return (text) => replaceRead(text, found, () => says);
 }
