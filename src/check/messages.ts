@@ -1,3 +1,4 @@
+import { plainLine } from '../quantity/plain-line.js';
 import type { YamlSlip } from '../read/slips.js';
 import type { Code } from './codes.js';
 import type { Said } from './problem.js';
@@ -26,8 +27,7 @@ function didYouMean(name: string | null, otherwise: string): string {
 /** Keeps what a user wrote short enough for a sentence. */
 export function brief(text: unknown): string {
   const written = typeof text === 'string' ? text : String(text);
-  const line = written.replaceAll(/\s+/g, ' ').trim();
-  return line.length > 60 ? `${line.slice(0, 57)}…` : line;
+  return plainLine(written, 58);
 }
 
 export const badDate = (written: string): Said =>

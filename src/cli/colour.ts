@@ -8,6 +8,11 @@ const CODES: Readonly<Record<Parameters<Paint>[0], readonly [string, string]>> =
   mark: ['\u001b[36m', '\u001b[39m'],
 };
 
+/** Every code that is written, without the sign that begins it. */
+export const COLOURS: readonly string[] = Object.values(CODES).flatMap((pair) =>
+  pair.map((code) => code.slice(1)),
+);
+
 const ansi: Paint = (style, text) => `${CODES[style][0]}${text}${CODES[style][1]}`;
 
 /**

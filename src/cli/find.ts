@@ -1,4 +1,4 @@
-import { existsSync, statSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import {
   atOnce,
@@ -18,6 +18,7 @@ import {
   run,
   whyNothing,
 } from '../find/index.js';
+import { plainLine } from '../quantity/plain-line.js';
 import { type BookRecord, recordsOf } from '../reckon/records.js';
 import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
@@ -85,9 +86,8 @@ function splitOperands(operands: readonly string[], { cwd }: Effects) {
 }
 
 function isBookFolder(path: string): boolean {
-  return (
-    (statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false) && existsSync(join(path, 'book.yaml'))
-  );
+  // Words can be anything, also what no file can be called; of that it is only said that it is not there.
+  return existsSync(join(path, 'book.yaml'));
 }
 
 function queryOf(given: Given, words: string): Query {
@@ -139,6 +139,9 @@ function widthOf({ outIsTerminal, outWidth, env }: Effects): number | null {
   return Number.isInteger(set) && set >= 20 ? set : (outWidth?.() ?? 80);
 }
 
+/** As many of the words as are told of. */
+const MOST_TOLD = 8;
+
 /** What is said besides: counts, mended slips, values close to a limit, and why there is nothing. */
 function remarks(
   { slips, near }: Found,
@@ -148,12 +151,13 @@ function remarks(
 ): string {
   const asked = plan.limits.some(({ field }) => field === 'words')
     ? [
-        `Asked for: ${[...plan.words.map(({ written }) => `"${written}"`), ...plan.limits.map(({ words }) => words)].join(', ')}.`,
+        `Asked for: ${[...plan.words.slice(0, MOST_TOLD).map(({ written }) => `"${plainLine(written, 60)}"`), ...plan.limits.map(({ words }) => words)].join(', ')}.`,
       ]
     : [];
   const taken = slips
     .filter(({ as }) => as.length > 0)
-    .map(({ word, as }) => `\`${word}\` is nowhere; taken for ${as.join(', ')}.`);
+    .slice(0, MOST_TOLD)
+    .map(({ word, as }) => `\`${plainLine(word, 60)}\` is nowhere; taken for ${as.join(', ')}.`);
   const close =
     near === null || near.inside + near.outside === 0
       ? []

@@ -6,6 +6,7 @@ import { COMMANDS } from './commands.js';
 import type { Effects } from './effects.js';
 import { commandHelp, generalHelp } from './help.js';
 import { EXIT, fileSystemRefusal, Refusal } from './refusal.js';
+import { tame } from './tame.js';
 
 /**
  * The command line, as a function.
@@ -15,10 +16,11 @@ import { EXIT, fileSystemRefusal, Refusal } from './refusal.js';
  *   Never throws.
  */
 export async function main(argv: readonly string[], effects: Effects): Promise<number> {
+  const tamed = tame(effects);
   try {
-    return await dispatch(argv, effects);
+    return await dispatch(argv, tamed);
   } catch (error) {
-    return explain(error, effects);
+    return explain(error, tamed);
   }
 }
 

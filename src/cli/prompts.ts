@@ -1,4 +1,5 @@
 import type { Writable } from 'node:stream';
+import { plainLine } from '../quantity/plain-line.js';
 import type { Ask, Choice } from './effects.js';
 import { askLong } from './long-prompt.js';
 
@@ -8,7 +9,7 @@ export function askAt(output: Writable): Ask {
     text: async (question, { refuse, initial }) => {
       const { text, isCancel } = await import('@clack/prompts');
       const answer = await text({
-        message: question,
+        message: plainLine(question),
         output,
         ...(initial === undefined ? {} : { initialValue: initial }),
         validate: (written) => refuse?.(written ?? '') ?? undefined,
@@ -19,7 +20,7 @@ export function askAt(output: Writable): Ask {
     one: async (question, choices) => {
       const { select, isCancel } = await import('@clack/prompts');
       const answer = await select<string>({
-        message: question,
+        message: plainLine(question),
         options: optionsOf(choices),
         maxItems: 12,
         output,
@@ -30,7 +31,7 @@ export function askAt(output: Writable): Ask {
       const { multiselect, isCancel } = await import('@clack/prompts');
       const options = optionsOf(choices);
       const answer = await multiselect<string>({
-        message: question,
+        message: plainLine(question),
         options,
         maxItems: 12,
         output,
@@ -45,6 +46,6 @@ export function askAt(output: Writable): Ask {
 function optionsOf(choices: readonly Choice[]) {
   return choices.map(({ value, label, hint }) => ({
     value,
-    label: hint === undefined ? label : `${label}  (${hint})`,
+    label: plainLine(hint === undefined ? label : `${label}  (${hint})`),
   }));
 }

@@ -1,3 +1,5 @@
+import { plainLine } from '../quantity/plain-line.js';
+
 /** Why a command was not carried out: wrong use, or a file system that does not let it. Told in plain words. */
 export class Refusal extends Error {
   /** What to do about it, or null. */
@@ -9,6 +11,9 @@ export class Refusal extends Error {
     this.hint = hint;
   }
 }
+
+/** As much of a path as is told. */
+const LONGEST_PATH = 300;
 
 /** Exit codes; they are part of what scripts rely on. */
 export const EXIT = { clean: 0, problems: 1, wrongUse: 2, fault: 70 } as const;
@@ -36,5 +41,7 @@ export function fileSystemRefusal(error: unknown): Refusal | null {
   const reason = REASONS[error.code];
   if (reason === undefined) return null;
   const path = 'path' in error && typeof error.path === 'string' ? error.path : null;
-  return new Refusal(`Cannot ${path === null ? 'write there' : `use ${path}`}: ${reason}.`);
+  return new Refusal(
+    `Cannot ${path === null ? 'write there' : `use ${plainLine(path, LONGEST_PATH)}`}: ${reason}.`,
+  );
 }

@@ -1,4 +1,5 @@
 import type { Paint } from '../check/report/text.js';
+import { plainLine } from '../quantity/plain-line.js';
 import { count } from '../render/words.js';
 import { type Before, type Holding, holds, type OpenedSeal } from '../seal/check.js';
 import type { Differences } from '../seal/compare.js';
@@ -26,19 +27,21 @@ export function reportText(report: CheckReport, paint: Paint): string {
   const { files, made, hash: own } = sealSummary(seal, opened.hash);
   const entries = seal.of === 'site' ? '' : `, ${seal.entries.length} of them entries`;
   return [
-    `${file}: seal of the ${seal.of} of ${shown(seal.subject)}, made ${made}, ${count(files, 'file')}${entries}.`,
+    `${file}: seal of the ${seal.of} of ${plainLine(seal.subject)}, made ${made}, ${count(files, 'file')}${entries}.`,
     'Hash of the seal (its SHA-256):',
     ...groupLines(own).map((line) => `  ${line}`),
     ...hashLines(hash, paint),
     signatureLine(opened, paint),
     ...(seal.previous === null || before.length > 0
-      ? before.map(({ file: name, why }) => paint('error', `Seal before, ${shown(name)}: ${why}.`))
+      ? before.map(({ file: name, why }) => paint('error', `Seal before, ${plainLine(name)}: ${why}.`))
       : [`The seals before it, from ${seal.previous.file} back, are whole and in line.`]),
     '',
     ...(holds(holding)
       ? [paint('strong', 'Nothing differs: every file is, to the last bit, as it was sealed.')]
       : [paint('error', 'Not as it was sealed:'), ...differenceLines(holding.differences, paint)]),
-    ...holding.unreadable.map(({ path, why }) => `  ${paint('error', 'unread')}   ${shown(path)}: ${why}`),
+    ...holding.unreadable.map(
+      ({ path, why }) => `  ${paint('error', 'unread')}   ${plainLine(path)}: ${why}`,
+    ),
     ...(delays === null ? [] : ['', ...delayLines(delays, report.allowed)]),
     '',
     'What a seal proves where nothing differs:',
@@ -84,16 +87,11 @@ export function differenceLines(differences: Differences, paint: Paint): readonl
     between.map(({ path, date }) => [path, `, dated ${date}, among entries that were sealed`]),
   );
   return [
-    ...removed.map((path) => line('removed', shown(path))),
-    ...changed.map((path) => line('changed', shown(path) + (dates.get(path) ?? ''))),
-    ...renamed.map(({ from, to }) => line('renamed', `${shown(from)} is now ${shown(to)}`)),
-    ...added.map((path) => line('added', shown(path) + (slipped.get(path) ?? ''))),
+    ...removed.map((path) => line('removed', plainLine(path))),
+    ...changed.map((path) => line('changed', plainLine(path) + (dates.get(path) ?? ''))),
+    ...renamed.map(({ from, to }) => line('renamed', `${plainLine(from)} is now ${plainLine(to)}`)),
+    ...added.map((path) => line('added', plainLine(path) + (slipped.get(path) ?? ''))),
   ];
-}
-
-/** No letters of a name may move about on the terminal of whoever checks. */
-export function shown(text: string): string {
-  return text.replaceAll(/[\p{Cc}\p{Cf}]/gu, '�');
 }
 
 const MOST_LISTED = 20;
@@ -115,13 +113,16 @@ function delayLines(
     ...lines,
     ...listed(
       `Later than ${count(allowed, 'day')}`,
-      late.map(({ path, days }) => `${shown(path)}: ${days} days`),
+      late.map(({ path, days }) => `${plainLine(path)}: ${days} days`),
     ),
     ...listed(
       'Before the day they tell of',
-      early.map(({ path, days }) => `${shown(path)}: ${count(-days, 'day')}`),
+      early.map(({ path, days }) => `${plainLine(path)}: ${count(-days, 'day')}`),
     ),
-    ...listed('Not committed', unknown.map(shown)),
+    ...listed(
+      'Not committed',
+      unknown.map((path) => plainLine(path)),
+    ),
   ];
 }
 

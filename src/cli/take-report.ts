@@ -1,3 +1,4 @@
+import { plainLine } from '../quantity/plain-line.js';
 import type { TakePlan } from '../take/plan.js';
 import type { Reason, Refusal } from '../take/refusals.js';
 
@@ -84,12 +85,7 @@ function refusedLine({ first, last }: Stretch): string {
   const { row, column, written, words } = first;
   const rows = row === last.row ? `row ${row}` : `rows ${row} to ${last.row}`;
   const place = column === null ? rows : `${rows}, ${column}`;
-  return `  ${place}: ${written === '' ? '' : `\`${short(written)}\` `}${words}`;
-}
-
-function short(text: string): string {
-  const line = text.replaceAll(/\s+/g, ' ');
-  return line.length > 60 ? `${line.slice(0, 57)}…` : line;
+  return `  ${place}: ${written === '' ? '' : `\`${plainLine(written, 58)}\` `}${words}`;
 }
 
 function writtenLine(written: readonly string[]): string {

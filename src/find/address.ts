@@ -1,5 +1,5 @@
 import { ORDERS, type Order, type Sorting } from './order.js';
-import { NO_QUERY, type Query, type QueryField } from './query.js';
+import { LONGEST, NO_QUERY, type Query, type QueryField } from './query.js';
 
 /** Whose units are shown: as they were written, or all in metric or US units. Null is as the book has it. */
 export type Units = 'as-written' | 'metric' | 'us' | null;
@@ -30,7 +30,6 @@ export const START: FindState = {
 };
 
 const FIELDS = Object.keys(NO_QUERY) as QueryField[];
-const LONGEST = 400;
 
 /**
  * A state as the part of an address behind `#`: `#?words=seacock&since=2025`. It begins with a question mark,

@@ -1,3 +1,4 @@
+import { cited } from './cited.js';
 import { type FindHead, NO_DAY } from './data.js';
 import { nearestName } from './nearest.js';
 import type { QueryField, QueryProblem } from './query.js';
@@ -41,7 +42,7 @@ export function unknown(
   );
   return {
     field,
-    message: `There is no ${what} \`${text}\`.`,
+    message: `There is no ${what} ${cited(text)}.`,
     hint: hints.length === 0 ? null : hints.join(' '),
   };
 }

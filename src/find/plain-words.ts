@@ -1,4 +1,5 @@
 import { parseQuantity } from '../quantity/index.js';
+import { cited } from './cited.js';
 import type { FindHead } from './data.js';
 import { spanOf } from './dates.js';
 import { daysLimit, type Limit, type PlanWord, rangeLimit, systemAt, systemPlace } from './limits.js';
@@ -146,7 +147,7 @@ function readDate(reading: Reading, at: number): number | undefined {
     if (word === 'since' || word === 'until' || word === 'before' || word === 'after') {
       if (/^\d{4}-\d/.test(next)) {
         const hint = 'Write a year, a month or a day: `2025`, `2025-06` or `2025-06-14`.';
-        reading.problems.push({ field: 'words', message: `\`${next}\` is no date.`, hint });
+        reading.problems.push({ field: 'words', message: `${cited(next)} is no date.`, hint });
         return at + 2;
       }
     }

@@ -1,4 +1,5 @@
 import { ALL_KINDS, aKind, type Kind, kindInfo } from '../quantity/index.js';
+import { brief, cited } from './cited.js';
 import { type FindHead, NONE } from './data.js';
 import { spanOf } from './dates.js';
 import {
@@ -12,7 +13,7 @@ import {
 } from './limits.js';
 import { listed } from './nearest.js';
 import { readPlainWords } from './plain-words.js';
-import type { Query, QueryField, QueryProblem } from './query.js';
+import { LONGEST, type Query, type QueryField, type QueryProblem } from './query.js';
 import { between, type Due, kindNamed, kindsThere, oneSided } from './range.js';
 import { underLimit } from './under.js';
 import { OUTCOMES, PLURALS, SORTS, STANDINGS } from './vocabulary.js';
@@ -29,7 +30,8 @@ export interface Plan {
 
 /** Reads a query against what the book has. Nothing throws: what is wrong becomes a problem. */
 export function planOf(query: Query, head: FindHead): Plan {
-  const problems: QueryProblem[] = [];
+  const problems: QueryProblem[] = tooLong(query);
+  if (problems.length > 0) return { words: [], limits: [], problems, isEmpty: false };
   const limits: Limit[] = [];
   const due = dueKind(query, head, problems, limits);
   const plain = readPlainWords(query.words, head, due);
@@ -56,6 +58,17 @@ export function planOf(query: Query, head: FindHead): Plan {
   add('entry', entryLimit);
   const isEmpty = plain.words.length === 0 && limits.length === 0 && problems.length === 0;
   return { words: plain.words, limits, problems, isEmpty };
+}
+
+function tooLong(query: Query): QueryProblem[] {
+  const fields = Object.keys(query) as QueryField[];
+  return fields
+    .filter((field) => query[field].length > LONGEST)
+    .map((field) => ({
+      field,
+      message: `${cited(query[field])} has more than ${LONGEST} letters.`,
+      hint: 'Look for a few of its words.',
+    }));
 }
 
 /** The kind that is asked for decides how numbers in the query are read. */
@@ -133,7 +146,7 @@ function pointLimit(text: string, head: FindHead): Limit | QueryProblem {
   }
   return {
     field: 'point',
-    words: text,
+    words: brief(text),
     range: null,
     test: (table) => (row) => places.has(table.point[row] as number),
   };
@@ -143,10 +156,10 @@ function dayLimit(field: 'since' | 'until', text: string): Limit | QueryProblem 
   const span = spanOf(text);
   if (span === null) {
     const hint = 'Write a year, a month or a day: `2025`, `2025-06` or `2025-06-14`.';
-    return { field, message: `\`${text}\` is no date.`, hint };
+    return { field, message: `${cited(text)} is no date.`, hint };
   }
   const [first, last] = field === 'since' ? [span.first, Infinity] : [-Infinity, span.last];
-  return daysLimit(field, first, last, `${field} ${text}`);
+  return daysLimit(field, first, last, `${field} ${brief(text)}`);
 }
 
 function namedLimit(
@@ -170,7 +183,7 @@ function entryLimit(text: string): Limit {
   const plain = text.replace(/^.*\//, '').replace(/\.md$/, '');
   return {
     field: 'entry',
-    words: `in entry ${plain}`,
+    words: `in entry ${brief(plain)}`,
     range: null,
     test: (table) => {
       const fits = table.entries.map(([id]) => id.startsWith(plain));

@@ -16,6 +16,9 @@ export interface Query {
   readonly entry: string;
 }
 
+/** As much of each as is looked for, in UTF-16 units. */
+export const LONGEST = 400;
+
 export type QueryField = keyof Query;
 
 /** A query that everything answers to. */

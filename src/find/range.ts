@@ -7,6 +7,7 @@ import {
   type Quantity,
   unitOf,
 } from '../quantity/index.js';
+import { brief, cited } from './cited.js';
 import { listed } from './nearest.js';
 
 /** Where a value has to lie, by the place of its kind in the book's list. Ends that are open are infinite. */
@@ -48,7 +49,7 @@ export function oneSided(side: Side, text: string, { kinds, only }: Due): RangeR
   const read = readValue(text, { kinds, only });
   if (!read.ok) return read;
   const isLow = side === 'above' || side === 'at-least';
-  const words = `${side.replace('-', ' ')} ${text.trim()}`;
+  const words = `${side.replace('-', ' ')} ${brief(text)}`;
   const ends = [...read.values].map(
     ([kind, { si }]): End => (isLow ? [kind, si, Infinity] : [kind, -Infinity, si]),
   );
@@ -59,7 +60,7 @@ export function oneSided(side: Side, text: string, { kinds, only }: Due): RangeR
 export function between(text: string, due: Due): RangeResult {
   const [first, second, ...more] = text.trim().split(/\s+(?:and|to)\s+|\s*(?:…|\.\.\.?)\s*/);
   if (first === undefined || second === undefined || more.length > 0 || first === '' || second === '')
-    return { ok: false, message: `\`${text}\` is no range.`, hint: 'Write one such as `30 and 35 mm`.' };
+    return { ok: false, message: `${cited(text)} is no range.`, hint: 'Write one such as `30 and 35 mm`.' };
   const high = readValue(second, due);
   if (!high.ok) return high;
   const unit = /[^\d\s.¼-¾⅐-⅞/±+−-].*$/.exec(second)?.[0] ?? '';
@@ -72,10 +73,13 @@ export function between(text: string, due: Due): RangeResult {
   if (both.length === 0)
     return {
       ok: false,
-      message: `\`${first}\` and \`${second}\` are not of one kind: ${aKind(kindOf(low.values))} and ${aKind(kindOf(high.values))}.`,
+      message: `${cited(first)} and ${cited(second)} are not of one kind: ${aKind(kindOf(low.values))} and ${aKind(kindOf(high.values))}.`,
       hint: null,
     };
-  return { ok: true, range: rangeOf(both, due.kinds.length, true, true, `between ${first} and ${second}`) };
+  return {
+    ok: true,
+    range: rangeOf(both, due.kinds.length, true, true, brief(`between ${first} and ${second}`)),
+  };
 }
 
 /** `318 Ah`: what prints as that with as many digits. */
@@ -144,12 +148,12 @@ export function readValue(text: string, { kinds, only }: Due): ValueResult {
   if (plain.ok)
     return {
       ok: false,
-      message: `\`${text.trim()}\` is ${aKind(plain.quantity.kind)}, and nothing in this book is one.`,
+      message: `${cited(text)} is ${aKind(plain.quantity.kind)}, and nothing in this book is one.`,
       hint: kindsThere(kinds),
       isAbsent: true,
     };
   if (plain.problem.code === 'no-unit')
-    return { ok: false, message: `\`${text.trim()}\` has no unit.`, hint: unitsThere(kinds) };
+    return { ok: false, message: `${cited(text)} has no unit.`, hint: unitsThere(kinds) };
   return { ok: false, message: plain.problem.message, hint: plain.problem.hint ?? unitsThere(kinds) };
 }
 

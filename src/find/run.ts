@@ -1,4 +1,5 @@
 import { aKind, kindInfo } from '../quantity/index.js';
+import { citedWords } from './cited.js';
 import { dateOf, NO_DAY } from './data.js';
 import type { Limit, PlanWord } from './limits.js';
 import { listed } from './nearest.js';
@@ -237,7 +238,7 @@ export function* whyNothing(table: Table, plan: Plan): Steps<readonly string[]> 
   const missing = slipsOf(table, plan).filter(({ as }) => as.length === 0);
   if (missing.length > 0)
     return [
-      `${listed(missing.map(({ word }) => `\`${word}\``))} ${missing.length === 1 ? 'is' : 'are'} nowhere in this book.`,
+      `${listed(citedWords(missing.map(({ word }) => word)))} ${missing.length === 1 ? 'is' : 'are'} nowhere in this book.`,
     ];
   const why: string[] = [];
   for (const limit of plan.limits) {

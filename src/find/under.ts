@@ -1,3 +1,4 @@
+import { brief } from './cited.js';
 import type { FindHead } from './data.js';
 import { NONE } from './data.js';
 import { type Limit, unknown } from './limits.js';
@@ -31,7 +32,7 @@ export function underLimit(text: string, head: FindHead): Limit | QueryProblem {
 function limitOf(text: string, test: Test): Limit {
   return {
     field: 'under',
-    words: `under ${text}`,
+    words: `under ${brief(text)}`,
     range: null,
     test: (table: Table) => {
       const fits = table.conditions.map((set) => set.some(test));

@@ -1,5 +1,5 @@
 /** Reading numbers off a text: decimals and the fractions of an inch rule. */
-import { type Failure, fail } from './problem.js';
+import { type Failure, fail, quoted } from './problem.js';
 
 /** A number as written, and where it ends. */
 export interface ScannedNumber {
@@ -84,7 +84,7 @@ export function scanDecimal(text: string, at: number): ScannedNumber | undefined
 
 function notANumber(text: string, at: number): Failure {
   const word = /^\S{1,20}/.exec(text.slice(at))?.[0] ?? '';
-  const message = word === '' ? 'A number is missing here.' : `A number is due here, not \`${word}\`.`;
+  const message = word === '' ? 'A number is missing here.' : `A number is due here, not ${quoted(word)}.`;
   return fail('bad-number', { offset: at, length: word.length }, message);
 }
 
@@ -115,7 +115,7 @@ function scanFraction(text: string, at: number): ScannedNumber | Failure | undef
   const match = matchAt(FRACTION, text, at);
   if (!match) return undefined;
   if (Number(match[1]) >= Number(match[2]) && Number(match[2]) > 0) {
-    const message = `\`${match[0]}\` is one or more; it may be two values.`;
+    const message = `${quoted(match[0])} is one or more; it may be two values.`;
     const hint = 'Write whole ones before the fraction, such as 1 1/2, or the number that is meant.';
     return fail('bad-number', { offset: at, length: match[0].length }, message, { hint });
   }
@@ -162,12 +162,17 @@ function fractionOf(
   return { ok: true, value, resolution: 1 / under, form: 'fraction', end };
 }
 
+// What is shown of them is a few letters; without an end to it, a long list would be read again from each of its commas.
+const COMMAS = /,\d{1,40}(?:[.,]\d{1,40}){0,40}/y;
+const NO_TAIL = /[._]\d|'\d{3}(?!\d)|\.(?![A-Za-z])/y;
+const MARKED = /[\d.,_']{1,200}/y;
+
 function badTail(text: string, at: number, end: number): Failure | undefined {
-  const comma = /^,\d+(?:[.,]\d+)*/.exec(text.slice(end));
+  const comma = matchAt(COMMAS, text, end);
   if (comma) return commaProblem(text.slice(at, end + comma[0].length), at);
-  if (/^[._]\d|^'\d{3}(?!\d)|^\.(?![A-Za-z])/.test(text.slice(end))) {
-    const word = /^[\d.,_']+/.exec(text.slice(at))?.[0] ?? '';
-    return fail('bad-number', { offset: at, length: word.length }, `\`${word}\` is not a number.`, {
+  if (matchAt(NO_TAIL, text, end)) {
+    const word = matchAt(MARKED, text, at)?.[0] ?? '';
+    return fail('bad-number', { offset: at, length: word.length }, `${quoted(word)} is not a number.`, {
       hint: 'Write digits with at most one decimal point, and no marks between thousands.',
     });
   }

@@ -1,3 +1,5 @@
+import { plainLine } from './plain-line.js';
+
 /** What can be wrong with a quantity, a formula, a period or an amount of money, as data. */
 
 /** The codes, a closed union. */
@@ -71,6 +73,5 @@ export function orList(words: readonly string[]): string {
 
 /** A piece of a user's text, short enough for a message. */
 export function quoted(text: string): string {
-  const line = text.replace(/\s+/g, ' ').trim();
-  return `\`${line.length > 40 ? `${line.slice(0, 39)}…` : line}\``;
+  return `\`${plainLine(text, 40)}\``;
 }

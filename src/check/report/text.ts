@@ -1,3 +1,4 @@
+import { withoutUnseen } from '../../quantity/plain-line.js';
 import type { Diagnostic } from '../diagnostic.js';
 
 /** Paints a piece of text; the identity where there are no colours. */
@@ -41,11 +42,11 @@ function frame({ span, excerpt, severity }: Diagnostic, paint: Paint): string[] 
   ];
 }
 
-/** A line from a column on, as far as it is shown; where it was cut stands an ellipsis. */
+/** A line from a column on, as far as it is shown; where it was cut stands an ellipsis, also in the middle of a letter. */
 function excerptFrom(line: string, cut: number): string {
   const shown = line.slice(cut, cut + MAX_EXCERPT).replaceAll('\t', ' ');
   const begun = cut > 0 ? `…${shown.slice(1)}` : shown;
-  return line.length > cut + MAX_EXCERPT ? `${begun.slice(0, -1)}…` : begun;
+  return withoutUnseen(line.length > cut + MAX_EXCERPT ? `${begun.slice(0, -1)}…` : begun);
 }
 
 /** Width on a terminal, near enough: combining marks take no room, wide letters (CJK, emoji) two columns. */

@@ -74,8 +74,10 @@ export interface Formula {
 /** What became of a text. */
 export type FormulaResult = { readonly ok: true; readonly formula: Formula } | Failure;
 
-const MAX_LENGTH = 500;
+/** Longest formula, in UTF-16 units. */
+export const MAX_LENGTH = 500;
 const MAX_DEPTH = 32;
+const SPLIT = 'Give a part of it a name of its own under `derived`, and use that name.';
 
 /** A part with its type, while reading. */
 interface Part {
@@ -119,7 +121,7 @@ export function parseFormula(
 ): FormulaResult {
   const whole = { offset: 0, length: text.length };
   if (text.length > MAX_LENGTH)
-    return fail('too-long', whole, `A formula has at most ${MAX_LENGTH} characters.`);
+    return fail('too-long', whole, `A formula has at most ${MAX_LENGTH} characters.`, { hint: SPLIT });
   if (text.trim() === '') return fail('empty', whole, 'A formula is missing.');
   const reader: Reader = { text, kindOf, known, names: new Set(), at: 0, depth: 0 };
   try {
@@ -170,7 +172,7 @@ function expectEnd(reader: Reader): void {
   const at = skipBlanks(reader.text, reader.at);
   if (at >= reader.text.length) return;
   const word = /^(?:[\p{L}\d.-]+|\S)/u.exec(reader.text.slice(at))?.[0] ?? '';
-  const hint = HINTS.get(word);
+  const hint = HINTS.get(word) ?? 'Between two values stands a sign, such as `*` or `>=`.';
   stop('bad-formula', { offset: at, length: word.length }, `${quoted(word)} is not expected here.`, hint);
 }
 
@@ -179,6 +181,8 @@ const HINTS: ReadonlyMap<string, string> = new Map([
   ['!', 'There is no “not”; turn the comparison round.'],
   ['or', 'There is no “or”; write two formulas.'],
   ['(', 'To multiply write `*`.'],
+  ['x', 'To multiply write `*`.'],
+  ['X', 'To multiply write `*`.'],
   [',', 'Write a decimal point, not a comma.'],
   ['%', 'Per cent goes right after a number.'],
 ]);
@@ -280,6 +284,7 @@ function deeper<T>(reader: Reader, read: () => T): T {
       'bad-formula',
       { offset: reader.at, length: 1 },
       `A formula is at most ${MAX_DEPTH} brackets and signs deep.`,
+      SPLIT,
     );
   }
   const result = read();
@@ -332,6 +337,10 @@ function readPower(reader: Reader): Part {
   return { node: { op: 'power', base: base.node, exponent }, type, span };
 }
 
+/** What a value looks like. */
+const VALUE =
+  'A value is a name such as `rest-voltage`, a number with its unit such as `320 Ah`, or a sum in brackets.';
+
 const OPEN = /\s*\(\s*/y;
 const CLOSE = /\s*\)/y;
 const COMMA = /\s*,\s*/y;
@@ -348,9 +357,10 @@ function readPrimary(reader: Reader): Part {
   }
   const literal = readLiteralPart(reader, start, false);
   if (literal) return literal;
-  const found = reader.text.slice(start, start + 1);
+  // A whole letter, also where it is two units long.
+  const found = /^./su.exec(reader.text.slice(start, start + 2))?.[0] ?? '';
   const message = found === '' ? 'The formula ends too early.' : `A value is due here, not ${quoted(found)}.`;
-  return stop('bad-formula', { offset: start, length: 1 }, message);
+  return stop('bad-formula', { offset: start, length: found.length }, message, VALUE);
 }
 
 function readBracket(reader: Reader, start: number): Part {
@@ -365,6 +375,7 @@ function close(reader: Reader, start: number): void {
     'bad-formula',
     { offset: start, length: 1 },
     'This bracket is not closed, or holds more than one value.',
+    'Write `)` where it ends.',
   );
 }
 
@@ -387,7 +398,10 @@ function unknownName(reader: Reader, name: string, span: Span): never {
     .sort((a, b) => a.off - b.off)
     .slice(0, 3)
     .map(({ known }) => known);
-  const meant = choices.length > 0 ? `Did you mean ${choices[0]}?` : undefined;
+  const meant =
+    choices.length > 0
+      ? `Did you mean ${choices[0]}?`
+      : 'Names are those of points, specs and derived values, such as `rest-voltage` or `house-dc.capacity`.';
   const hint = minus ? 'For a minus put blanks around it.' : meant;
   return stop('unknown-name', span, `${quoted(name)} is not a value of this book.`, hint, choices);
 }

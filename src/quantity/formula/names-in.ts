@@ -1,4 +1,5 @@
 import { matchAt } from '../number.js';
+import { MAX_LENGTH } from './formula.js';
 import { readLiteral } from './literal.js';
 
 /** A name in the text of a formula. */
@@ -10,6 +11,7 @@ export interface NamePlace {
 
 const NAME = /[\p{L}\d]+(?:-[\p{L}\d]+)*(?:\.[\p{L}\d]+(?:-[\p{L}\d]+)*)*/uy;
 const CALLED = /\s*\(/y;
+const DIGITS = /\d[\d.]*/y;
 const WORDS: ReadonlySet<string> = new Set(['and', 'between']);
 
 /**
@@ -31,10 +33,12 @@ export function namesIn(text: string, isName: (name: string) => boolean): readon
         found.push({ name, offset: at, length: name.length });
       at += name.length;
     } else {
-      const literal = readLiteral(text, at, false, isName);
-      at = literal.ok
-        ? Math.max(literal.end, at + 1)
-        : at + (/^\d[\d.]*/.exec(text.slice(at))?.[0].length ?? 1);
+      // Of a text that is too long for a formula nothing is taken for a unit: it would be looked at far too often.
+      const literal = text.length > MAX_LENGTH ? null : readLiteral(text, at, false, isName);
+      at =
+        literal?.ok === true
+          ? Math.max(literal.end, at + 1)
+          : at + (matchAt(DIGITS, text, at)?.[0].length ?? 1);
     }
   }
   return found;
