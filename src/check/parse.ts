@@ -149,7 +149,8 @@ function folderProblem(problem: FolderProblem): PlacedProblem {
   return { ...said[problem.why](), file: problem.path, offset: 0, length: 0 };
 }
 
-function syntaxProblem(source: SourceFile, problem: SyntaxProblem): PlacedProblem {
+/** What is said of a text that cannot be read, or not in one way only. */
+export function syntaxProblem(source: SourceFile, problem: SyntaxProblem): PlacedProblem {
   return { ...sayOf(problem), file: source.path, offset: problem.offset, length: problem.length };
 }
 

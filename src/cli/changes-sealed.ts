@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
 import { NO_PAINT } from '../check/report/text.js';
+import { plainLine } from '../quantity/plain-line.js';
 import type { BookFolder } from '../read/folder.js';
 import { type Changes, changesBetween, type FindingsMoved, findingsMoved } from '../reckon/changes.js';
 import type { Reckoning } from '../reckon/model.js';
@@ -17,7 +18,7 @@ import type { Given } from './command.js';
 import type { Effects } from './effects.js';
 import { Refusal } from './refusal.js';
 import { namedSeal } from './seal-named.js';
-import { shown, signatureLine } from './seal-report.js';
+import { signatureLine } from './seal-report.js';
 
 /** What became of a book since a seal, or between two: the states are made of the files that were under them. */
 
@@ -64,14 +65,14 @@ export function sealsGiven(given: Given, root: string, effects: Effects): SealsG
 
 function opened(named: string | null, root: string, effects: Effects): OpenedSeal {
   const { file, opened } = namedSeal(named, root, sealsIn(root), null, effects);
-  if (typeof opened === 'string') throw new Refusal(`\`${shown(file)}\` is no whole seal: ${opened}.`);
+  if (typeof opened === 'string') throw new Refusal(`\`${plainLine(file)}\` is no whole seal: ${opened}.`);
   if (opened.seal.of !== 'book')
     throw new Refusal(
-      `\`${shown(file)}\` is the seal of a site; two states of a book are compared by seals of the book.`,
+      `\`${plainLine(file)}\` is the seal of a site; two states of a book are compared by seals of the book.`,
     );
   const { state } = opened.signature;
   if (state === 'bad' || state === 'missing')
-    throw new Refusal(`\`${shown(file)}\`: ${signatureLine(opened, NO_PAINT)}`);
+    throw new Refusal(`\`${plainLine(file)}\`: ${signatureLine(opened, NO_PAINT)}`);
   return opened;
 }
 
@@ -122,37 +123,37 @@ function sideOf(opened: OpenedSeal, now: Listed): SealedSide {
   const all = seal.files.length + seal.entries.length;
   if (all > 0 && recalled.gone.length + recalled.altered.length === all)
     throw new Refusal(
-      `Nothing that is under \`${shown(file)}\` is in this book as it was sealed: it is the seal of another, of ${shown(seal.subject)}.`,
+      `Nothing that is under \`${plainLine(file)}\` is in this book as it was sealed: it is the seal of another, of ${plainLine(seal.subject)}.`,
     );
   const { entries, made } = seal;
   return {
     // The name alone: the way to it on this machine is nobody's business whom a page of it is sent.
-    file: shown(basename(file)),
+    file: plainLine(basename(file)),
     made,
     hash,
     signature: signatureLine(opened, NO_PAINT),
     entries: datesShown(entries),
     recalled: {
       paths: recalled.paths,
-      altered: recalled.altered.map(shown),
-      gone: recalled.gone.map(shown),
+      altered: recalled.altered.map((path) => plainLine(path)),
+      gone: recalled.gone.map((path) => plainLine(path)),
     },
   };
 }
 
 /** Paths in a seal are a stranger's: none may do anything to the terminal of whoever compares. */
 function datesShown(entries: readonly HashedEntry[]): SealedSide['entries'] {
-  return entries.map(({ path, date }) => ({ path: shown(path), date }));
+  return entries.map(({ path, date }) => ({ path: plainLine(path), date }));
 }
 
 function namesShown({ changed, removed, added, renamed, redated, between }: Differences): Differences {
   return {
-    changed: changed.map(shown),
-    removed: removed.map(shown),
-    added: added.map(shown),
-    renamed: renamed.map(({ from, to }) => ({ from: shown(from), to: shown(to) })),
-    redated: redated.map((one) => ({ ...one, path: shown(one.path) })),
-    between: between.map((one) => ({ ...one, path: shown(one.path) })),
+    changed: changed.map((path) => plainLine(path)),
+    removed: removed.map((path) => plainLine(path)),
+    added: added.map((path) => plainLine(path)),
+    renamed: renamed.map(({ from, to }) => ({ from: plainLine(from), to: plainLine(to) })),
+    redated: redated.map((one) => ({ ...one, path: plainLine(one.path) })),
+    between: between.map((one) => ({ ...one, path: plainLine(one.path) })),
   };
 }
 

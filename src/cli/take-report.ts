@@ -8,7 +8,7 @@ import type { Reason, Refusal } from '../take/refusals.js';
 const MOST_SHOWN = 40;
 
 const REASONS: Readonly<Record<Reason, string>> = {
-  'no-row': 'quotes out of order',
+  'no-row': 'not to be taken apart',
   'no-cell': 'columns missing',
   'no-time': 'no time',
   'no-number': 'no number',
@@ -84,7 +84,7 @@ function together(refused: readonly Refusal[]): readonly Stretch[] {
 function refusedLine({ first, last }: Stretch): string {
   const { row, column, written, words } = first;
   const rows = row === last.row ? `row ${row}` : `rows ${row} to ${last.row}`;
-  const place = column === null ? rows : `${rows}, ${column}`;
+  const place = column === null ? rows : `${rows}, ${plainLine(column, 58)}`;
   return `  ${place}: ${written === '' ? '' : `\`${plainLine(written, 58)}\` `}${words}`;
 }
 

@@ -1,9 +1,8 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import type { TakeMap } from '../../schemas/take-map.js';
 import { NO_MEMORY } from '../check/check.js';
 import type { CheckedBook } from '../check/model.js';
-import { look } from '../check/parse.js';
 import { placeProblems } from '../check/placing.js';
 import { collector, type Problem } from '../check/problem.js';
 import { reportText } from '../check/report/text.js';
@@ -11,14 +10,13 @@ import { nameFor } from '../check/rules/dates.js';
 import { entryText } from '../draft/entry-text.js';
 import type { BookFolder, SourceFile } from '../read/folder.js';
 import { readSeries, startOfDay } from '../read/series.js';
-import { decode } from '../read/text.js';
 import { type Columns, findColumns, type Known, type TakenColumn } from '../take/columns.js';
 import { gatherer, type Taken } from '../take/gather.js';
 import { intoEntries } from '../take/into-entries.js';
 import { intoSeries } from '../take/into-series.js';
 import type { TakePlan } from '../take/plan.js';
 import { BY_RULE, type Refusals, refusals } from '../take/refusals.js';
-import { tableRows } from '../take/table.js';
+import { NoTable, tableRows } from '../take/table.js';
 import type { Together } from '../write/together.js';
 import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
@@ -29,6 +27,7 @@ import { checkFolder, tellFolder } from './pipeline.js';
 import { hasErrors } from './reckon-book.js';
 import { EXIT, Refusal } from './refusal.js';
 import { entryModelineOf } from './schema-copies.js';
+import { mapSource, readMap } from './take-map.js';
 import { takeReport } from './take-report.js';
 import { freeEntryName, namesIn, writeIntoBook } from './write-into-book.js';
 
@@ -45,9 +44,12 @@ export const take: Run = async (given, effects) => {
   const { book, folder, diagnostics } = await checkFolder(root, today);
   if (book === null)
     throw new Refusal('The book has no book.yaml that can be read; `ribband check` tells more.');
-  const source = readMap(mapPath, effects.cwd);
-  const map = await checkedMap(source, effects);
-  if (map === null) return EXIT.problems;
+  const source = mapSource(fileAt(mapPath, effects.cwd), mapPath, effects.cwd);
+  const { map, problems } = await readMap(source);
+  if (map === null) {
+    effects.err(reportText(problems, paintFor(effects.errIsTerminal, effects.env)));
+    return EXIT.problems;
+  }
   const plan = await planOf(table, map, source, book, folder, today, effects);
   if (plan === null) return EXIT.problems;
   const dry = given.has('dry-run');
@@ -75,32 +77,6 @@ function fileAt(given: string, cwd: string): string {
   return path;
 }
 
-function readMap(given: string, cwd: string): SourceFile {
-  if (!/\.ya?ml$/.test(given)) throw new Refusal(`\`${given}\` is no YAML file; a map ends in .yaml.`);
-  const decoded = decode(readFileSync(fileAt(given, cwd)));
-  if (!decoded.ok) throw new Refusal(`\`${given}\` is no text in UTF-8.`);
-  // It is read like any YAML of a book; it is none of its files.
-  return { path: seenFrom(cwd, resolve(cwd, given)), role: 'book', text: decoded.text, hash: '' };
-}
-
-/** Reads and checks a map; null where it has problems, which are told. */
-async function checkedMap(source: SourceFile, effects: Effects): Promise<TakeMap | null> {
-  const close = await look(source);
-  const { problems, report } = collector(source.path);
-  if (close.problems.length > 0)
-    throw new Refusal(
-      `\`${source.path}\` cannot be read as YAML (line ${lineOf(source.text, close.problems[0]?.offset ?? 0)}).`,
-    );
-  const { fitsTakeMap } = await import('../check/schema.js');
-  if (fitsTakeMap(close.data ?? {}, report)) return close.data as TakeMap;
-  await tell(problems, source, effects);
-  return null;
-}
-
-function lineOf(text: string, offset: number): number {
-  return text.slice(0, offset).split('\n').length;
-}
-
 async function tell(problems: readonly Problem[], source: SourceFile, effects: Effects): Promise<void> {
   const placed = await placeProblems(problems, [], new Map([[source.path, source]]), NO_MEMORY);
   effects.err(reportText(placed, paintFor(effects.errIsTerminal, effects.env)));
@@ -126,13 +102,18 @@ async function planOf(
   let rows = 0;
   const broken = ({ line, why }: { readonly line: number; readonly why: string }) =>
     refused.add({ row: line, column: null, written: '', reason: 'no-row', words: why });
-  for await (const { cells, line } of tableRows(table, map, broken)) {
-    if (gathering === undefined) gathering = begin(findColumns(map, cells, known, report));
-    else {
-      rows += 1;
-      gathering?.add(cells, line);
+  try {
+    for await (const { cells, line } of tableRows(table, map, broken)) {
+      if (gathering === undefined) gathering = begin(findColumns(map, cells, known, report));
+      else {
+        rows += 1;
+        gathering?.add(cells, line);
+      }
+      if (gathering === null) break;
     }
-    if (gathering === null) break;
+  } catch (error) {
+    if (error instanceof NoTable) throw new Refusal(`\`${basename(table)}\` ${error.message}.`, error.hint);
+    throw error;
   }
   if (gathering === undefined) throw new Refusal(`\`${basename(table)}\` is empty.`);
   if (gathering === null) {

@@ -34,6 +34,14 @@ export interface SeriesRows {
 }
 
 const HEADING = /^time,value(?: \(([^()\r\n]{1,20}(?:\([ga]\))?)\))?$/;
+/** Decimals that a row can hold. */
+export const MOST_DECIMALS = 15;
+
+/** Whether a number, written plainly, can stand in a row. */
+export function fitsRow(number: string): boolean {
+  return NUMBER.test(number);
+}
+
 const NUMBER = /^-?\d{1,15}(?:\.\d{1,15})?$/;
 
 /** Reads the rows; those with a fault are told of and left out. Never throws. */

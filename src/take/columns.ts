@@ -6,6 +6,7 @@ import { nearest } from '../check/nearest.js';
 import type { Report } from '../check/problem.js';
 import { scaleOf } from '../check/series.js';
 import { parseQuantity } from '../quantity/index.js';
+import { fitsRow, MOST_DECIMALS } from '../read/series.js';
 import { type Decimal, decimalsOf, plainNumber } from './numbers.js';
 import type { Reason } from './refusals.js';
 import { type TimeReader, timeReader } from './times.js';
@@ -192,8 +193,11 @@ function numberReader(
   return (cell) => {
     const plain = plainNumber(cell, decimal);
     if (plain === null) return { reason: 'no-number', words: noNumber(cell, decimal) };
-    if (same) return { text: plain, number: Number(plain) };
-    const text = (factor * Number(plain) + offset).toFixed(Math.min(15, decimalsOf(plain) + more));
+    const value = same ? Number(plain) : factor * Number(plain) + offset;
+    const decimals = decimalsOf(plain) + (same ? 0 : more);
+    const asItIs = same && decimals <= MOST_DECIMALS;
+    const text = asItIs ? plain : value.toFixed(Math.min(MOST_DECIMALS, decimals));
+    if (!fitsRow(text)) return { reason: 'no-number', words: 'has more digits than a reading can have' };
     return { text, number: Number(text) };
   };
 }

@@ -1,5 +1,6 @@
 import type { TakeMap } from '../../schemas/take-map.js';
 import { fromSi, type Kind, parseQuantity } from '../quantity/index.js';
+import { plainLine } from '../quantity/plain-line.js';
 import { writeTime } from '../read/series.js';
 import { type Columns, conditionText, type TakenColumn } from './columns.js';
 import type { Reason, Refusals } from './refusals.js';
@@ -52,7 +53,8 @@ export function gatherer(map: TakeMap, { time, values }: Columns, end: number, r
     const written = time.indexes.map((index) => (cells[index] ?? '').trim()).join(' ');
     const at = time.read(written);
     if (cells.length <= Math.max(...time.indexes)) refuse(cells.join(' '), 'no-cell', 'has too few columns');
-    else if (Number.isNaN(at)) refuse(written, 'no-time', `is no time of the form ${map.time.as}`);
+    else if (Number.isNaN(at))
+      refuse(written, 'no-time', `is no time of the form ${plainLine(map.time.as, 60)}`);
     else if (at >= end) refuse(written, 'late', 'lies after today');
     else for (const column of values) addCell(column, at, cells, row);
   };

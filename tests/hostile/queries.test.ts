@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { COLOURS } from '../../src/cli/colour.js';
 import {
   addressOf,
+  atOnce,
   NO_QUERY,
   planOf,
   type Query,
@@ -29,8 +30,8 @@ const FIELDS = Object.keys(NO_QUERY) as readonly QueryField[];
 
 function faultsOf(query: Query): string[] {
   const plan = planOf(query, table.head);
-  const found = runPlan(table, plan);
-  const why = found.rows.length === 0 ? whyNothing(table, plan) : [];
+  const found = atOnce(runPlan(table, plan));
+  const why = found.rows.length === 0 ? atOnce(whyNothing(table, plan)) : [];
   const said = [...plan.problems.map(({ message, hint }) => `${message} ${hint ?? ''}`), ...why];
   const inRange = found.rows.every((row) => row >= 0 && row < table.rows);
   return [...said.flatMap((text) => notPlain(text) ?? []), ...(inRange ? [] : ['rows that there are not'])];
