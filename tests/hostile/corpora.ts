@@ -9,7 +9,7 @@ import { CORPUS, MARKDOWN_PAYLOADS } from '../render/payloads.js';
  */
 
 /** The Big List of Naughty Strings (Max Woolf, MIT). */
-export const NAUGHTY: readonly string[] = naughty as readonly string[];
+export const NAUGHTY: readonly string[] = naughty;
 
 /** What tries to run something in a page (see `payloads.ts`): the OWASP sheet's kinds of attack, HTML's events. */
 export const ATTACKS: readonly string[] = [...CORPUS, ...MARKDOWN_PAYLOADS];

@@ -104,7 +104,7 @@ describe('a table', () => {
     ],
     [
       'that is an old spreadsheet',
-      Buffer.from([0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1, ...Array(600).fill(1)]),
+      Buffer.from([0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1, ...new Array<number>(600).fill(1)]),
       [],
       /is a file of a spreadsheet program/,
     ],
