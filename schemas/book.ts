@@ -217,6 +217,15 @@ const copySchema = z.strictObject({
         example: ['cost'],
       }),
     ),
+  'waits-on-hidden': z
+    .array(idSchema)
+    .optional()
+    .meta(
+      doc({
+        about: 'Open items that wait on something that is not in the copy.',
+        example: ['fit-house-bank'],
+      }),
+    ),
 });
 
 /** `book.yaml`: the subject of the book and what holds for all of it. */

@@ -364,6 +364,7 @@ const item = z.strictObject({
   blockedBy: names('Open items that have to be done first.', 'battery-box-vent'),
   waitsFor: names('Parts that have to come first.', 'house-bank-2026'),
   undecided: names('Decisions that have to be made first.', 'bank-size'),
+  waitsOnHidden: flag('Whether it waits on something besides that is not in this copy of the book.'),
   holdsUp: names('Items that wait on this one.', 'launch'),
   restsOn: names('Specs, points and derived values it stands or falls with.', 'house-dc.capacity'),
   opened: day('Day on which it was opened.'),

@@ -45,6 +45,7 @@ export function withCopyMark(
   written: readonly ParsedFile[],
   policy: Policy,
   { before, after }: { readonly before: Tally; readonly after: Tally },
+  waitsOnHidden: readonly string[],
 ): readonly DraftFile[] {
   const partly = (['cost', 'hours'] as const).filter((what) => {
     const count = what === 'cost' ? 'costs' : 'hours';
@@ -56,6 +57,7 @@ export function withCopyMark(
     ...(hidesSingleThings(written, policy) ? { 'also-private': true } : {}),
     ...(after.evidence < before.evidence ? { 'evidence-left-out': true } : {}),
     ...(partly.length === 0 ? {} : { 'no-totals-of': partly }),
+    ...(waitsOnHidden.length === 0 ? {} : { 'waits-on-hidden': [...waitsOnHidden] }),
   };
   return files.map((file) =>
     file.role === 'book' ? { ...file, data: { ...(file.data as object), copy } } : file,

@@ -12,6 +12,7 @@ import { tally, withCopyMark, withStricterNeeds } from './mark.js';
 import { policyOf } from './policy.js';
 import { spokenFor } from './speech.js';
 import { folderOf } from './texts.js';
+import { itemsWaitingOnHidden } from './waits.js';
 
 /**
  * A copy of a book for an audience: a book of its own, written anew from what the audience may see. It is made before
@@ -72,9 +73,10 @@ export async function redactBook(
   const counts = { before: tally(written), after: tally(await Promise.all(files.map(parsedOf))) };
   const marked = files.map((file) => withStricterNeeds(file, policy));
   const spoken = spokenFor(marked, written, policy, folder);
+  const waiting = itemsWaitingOnHidden(written, files).map((id) => spoken.ids.get(id) ?? id);
   return {
     ok: true,
-    redacted: folderOf(withCopyMark(spoken.files, written, policy, counts), spoken, folder),
+    redacted: folderOf(withCopyMark(spoken.files, written, policy, counts, waiting), spoken, folder),
   };
 }
 

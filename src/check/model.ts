@@ -74,6 +74,8 @@ export interface Copy {
   readonly evidenceLeftOut: boolean;
   /** Of what no total can be given, since some of its parts are not in it. */
   readonly noTotalsOf: readonly ('cost' | 'hours')[];
+  /** Open items that wait on something that is not in it. */
+  readonly waitsOnHidden: readonly string[];
 }
 
 export interface Subject {

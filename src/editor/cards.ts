@@ -267,11 +267,18 @@ function partCard(id: string, { parts }: Reckoning): Card | null {
   };
 }
 
+const NOT_SHOWN = 'something that is not shown here';
+
 function itemCard(id: string, { items }: Reckoning): Card | null {
   const item = items.get(id);
   if (item === undefined) return null;
   const { opened, status, closed, overdue } = item;
-  const waits = [...item.blockedBy, ...item.undecided, ...item.waitsFor];
+  const waits = [
+    ...item.blockedBy,
+    ...item.undecided,
+    ...item.waitsFor,
+    ...(item.waitsOnHidden ? [NOT_SHOWN] : []),
+  ];
   const state =
     closed === null ? `${capital(status)}${overdue ? ', overdue' : ''}.` : `Done on ${closed.date}.`;
   return {

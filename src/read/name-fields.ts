@@ -63,6 +63,7 @@ const TABLE: Readonly<Record<Role, readonly Row[]>> = {
     ['people/*@', declares('person')],
     ['instruments/*@', declares('instrument')],
     ['audiences/*/hides-systems/*', names('system')],
+    ['copy/waits-on-hidden/*', names('item')],
   ],
   system: [
     ['system', declares('system')],

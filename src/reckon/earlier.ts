@@ -74,7 +74,7 @@ export function earlierStates(reckoning: Reckoning): (day: string) => BookState 
     const facts: FindingFacts = {
       ...{ asOf: day, book: then, specs, tests, timelines, parts, exposures },
       upkeep: upkeepOn(then.systems, day),
-      items: itemStates(then.entries, parts, decided, day),
+      items: itemStates(then.entries, parts, decided, day, book.copy?.waitsOnHidden),
       decisions: undoings(decided),
     };
     return {

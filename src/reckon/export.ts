@@ -329,6 +329,7 @@ function itemRow(state: ItemState, lineOf: LineOf): Row<'items'> {
     blockedBy: [...state.blockedBy],
     waitsFor: [...state.waitsFor],
     undecided: [...state.undecided],
+    waitsOnHidden: state.waitsOnHidden,
     holdsUp: [...state.holdsUp],
     restsOn: [...opened.restsOn],
     opened: opened.date,

@@ -5,16 +5,20 @@ import type { ItemState, ItemStatus, PartState } from './model.js';
  * Where every open item stands: done, ready, blocked by another item or by a decision that is not made, or
  * waiting for a part that is not here. What is both blocked and waiting is called blocked, since its own
  * work comes first; both lists are kept.
+ *
+ * @param waitOnHidden items of a copy that wait on something that is not in it.
  */
 export function itemStates(
   entries: readonly Entry[],
   parts: ReadonlyMap<string, Pick<PartState, 'now'>>,
   decisions: ReadonlyMap<string, Decision>,
   asOf: string,
+  waitOnHidden: readonly string[] = [],
 ): ReadonlyMap<string, ItemState> {
   const opened = new Map(entries.flatMap((entry) => entry.opens).map((open) => [open.id, open] as const));
   const closed = closings(entries, opened);
   const isOpen = (id: string) => opened.has(id) && !closed.has(id);
+  const hidden = new Set(waitOnHidden);
   const holdsUp = waiters([...opened.values()], isOpen);
   return new Map(
     [...opened].map(([id, open]) => {
@@ -22,7 +26,9 @@ export function itemStates(
       const waitsFor = waitsOn(open, 'part').filter((part) => !isHere(parts.get(part)));
       const undecided = waitsOn(open, 'decision').filter((decision) => !decisions.has(decision));
       const done = closed.get(id) ?? null;
-      const status = done !== null ? 'done' : statusOf(blockedBy.length + undecided.length, waitsFor.length);
+      const waitsOnHidden = done === null && hidden.has(id);
+      const blocking = blockedBy.length + undecided.length;
+      const status = done !== null ? 'done' : statusOf(blocking, waitsFor.length + Number(waitsOnHidden));
       const overdue = done === null && open.by !== null && open.by < asOf;
       const state: ItemState = {
         opened: open,
@@ -31,6 +37,7 @@ export function itemStates(
         blockedBy,
         waitsFor,
         undecided,
+        waitsOnHidden,
         closed: done,
         holdsUp: done === null ? (holdsUp.get(id) ?? []) : [],
       };

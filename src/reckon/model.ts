@@ -148,6 +148,8 @@ export interface ItemState {
   readonly waitsFor: readonly string[];
   /** Decisions that have to be made first. */
   readonly undecided: readonly string[];
+  /** Whether it waits on something besides that is not in this copy of the book. */
+  readonly waitsOnHidden: boolean;
   readonly closed: { readonly date: string; readonly entry: string } | null;
   /** Open items that wait on this one; none once it is done. */
   readonly holdsUp: readonly string[];

@@ -62,7 +62,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
   const decided = new Map(
     book.entries.flatMap((entry) => entry.decisions).map((decision) => [decision.id, decision] as const),
   );
-  const items = itemStates(book.entries, parts, decided, asOf);
+  const items = itemStates(book.entries, parts, decided, asOf, book.copy?.waitsOnHidden);
   const readPoints = new Set(
     [...timelines.values()]
       .filter((timeline) => timeline.last !== null)

@@ -7,6 +7,9 @@ export interface Link {
   readonly href: string | null;
 }
 
+/** What a copy of a book says in the place of something that is not in it. */
+export const NOT_SHOWN: Link = { text: 'something that is not shown here', href: null };
+
 /** Paths of pages from the site's folder. */
 export const paths = {
   now: 'index.html',

@@ -129,6 +129,7 @@ function buildCopy(copy: NonNullable<BookFile['copy']>): Copy {
     alsoPrivate: copy['also-private'] ?? false,
     evidenceLeftOut: copy['evidence-left-out'] ?? false,
     noTotalsOf: copy['no-totals-of'] ?? [],
+    waitsOnHidden: copy['waits-on-hidden'] ?? [],
   };
 }
 

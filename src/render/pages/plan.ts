@@ -3,7 +3,7 @@ import { addDays } from '../../reckon/calendar.js';
 import type { ItemStatus } from '../../reckon/model.js';
 import type { GoalPlan, Pace } from '../../reckon/work.js';
 import { daysToSpare, inTime, type NetworkChart, networkChart, partOf } from '../charts/network.js';
-import { type Link, paths } from '../links.js';
+import { type Link, NOT_SHOWN, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
@@ -160,6 +160,10 @@ function stepRow(site: Site, plan: GoalPlan, step: GoalPlan['steps'][number], wh
     size: size === null ? null : showHours(size.si / 3600),
     begins: on(step.earliestStart),
     ends: on(step.earliestFinish),
-    after: [...(item?.blockedBy ?? []).map(site.top.item), ...(item?.waitsFor ?? []).map(site.top.part)],
+    after: [
+      ...(item?.blockedBy ?? []).map(site.top.item),
+      ...(item?.waitsFor ?? []).map(site.top.part),
+      ...(item?.waitsOnHidden === true ? [NOT_SHOWN] : []),
+    ],
   };
 }

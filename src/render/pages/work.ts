@@ -1,7 +1,7 @@
 import { Work } from '../../../site/templates/work.js';
 import { printQuantity } from '../../quantity/index.js';
 import type { ItemState, ItemStatus } from '../../reckon/model.js';
-import { type Link, type Links, paths } from '../links.js';
+import { type Link, type Links, NOT_SHOWN, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
@@ -96,6 +96,7 @@ export function itemRow(links: Links, item: ItemState, site: Site): ItemRow {
       ...item.waitsFor.map(links.part),
       ...item.blockedBy.map(links.item),
       ...item.undecided.map(links.decision),
+      ...(item.waitsOnHidden ? [NOT_SHOWN] : []),
     ],
     holdsUp: item.holdsUp.map(links.item),
     marks,
