@@ -205,6 +205,7 @@ describe('the address', () => {
       await page.getByRole('button', { name: 'Value' }).click();
       await page.getByLabel('US customary').check();
       await page.waitForFunction(() => location.hash.includes('units=us'));
+      await counted(page, /readings/);
       address = new URL(page.url()).hash;
       shown = await rowsOf(page);
     });
