@@ -1,8 +1,8 @@
 import { h } from 'preact';
-import { renderToString } from 'preact-render-to-string';
 import { Pack } from '../../../site/templates/pack/pack.js';
 import { packShell } from '../../../site/templates/pack/shell.js';
 import { paths } from '../links.js';
+import { htmlOf } from '../markup.js';
 import type { Page } from '../page.js';
 import { proseHtml } from '../prose.js';
 import type { Site } from '../site-context.js';
@@ -39,7 +39,7 @@ export function packPages(site: Site, whom: PackFor, paper: Paper | null): reado
         const view = packView(site, whom);
         const inside = packSite(site);
         const prose = new Map(view.systems.map(({ id, prose: text }) => [id, proseHtml(inside, text)]));
-        return packShell(view, frame.language, renderToString(h(Pack, { view, prose })));
+        return packShell(view, frame.language, htmlOf(h(Pack, { view, prose })));
       },
     },
     { path: paths.packHeads, key: site.keyOf(paths.packHeads, heads), render: () => heads },
