@@ -7,10 +7,11 @@ import type { BookFolder, Role } from '../read/folder.js';
 import { begunIn } from '../read/reading-slips.js';
 import { type BookHead, buildBook } from './build/book.js';
 import { linkSystems } from './build/derived.js';
-import { buildEntry, type EntryData, entryId } from './build/entry.js';
+import { type EntryData, entryId } from './build/entry.js';
 import { checkPowerPlan, checkWeightsPlan } from './build/plans.js';
 import { buildSystem } from './build/system.js';
 import type { Diagnostic } from './diagnostic.js';
+import { type EntryMemory, entryBuilder } from './entry-memory.js';
 import { locateTold, TOLD, toldIn } from './inline.js';
 import * as m from './messages.js';
 import type { CheckedBook, Entry, System } from './model.js';
@@ -40,7 +41,7 @@ export interface Checked {
 }
 
 /** What earlier runs found out about files that have not changed since. */
-export type CheckMemory = ParseMemory & PlaceMemory;
+export type CheckMemory = ParseMemory & PlaceMemory & { readonly entries?: EntryMemory };
 
 /** Remembers nothing: every file is parsed anew. */
 export const NO_MEMORY: CheckMemory = {
@@ -62,7 +63,7 @@ export async function checkBook(
   memory: CheckMemory = NO_MEMORY,
 ): Promise<Checked> {
   const parsed = await parseFiles(folder, memory);
-  const { book, problems, placed, texts } = await checkParsed(parsed, folder, today);
+  const { book, problems, placed, texts } = await checkParsed(parsed, folder, today, memory.entries);
   const sources = new Map(folder.files.map((file) => [file.path, file]));
   const found = await placeProblems(problems, placed, sources, memory);
   const ofRows = texts.map(({ problem, text }) => diagnose(problem, text, null));
@@ -80,7 +81,12 @@ export interface Findings extends Pick<Checked, 'book'> {
 }
 
 /** Checks files that were parsed: what `checkBook` does, but for the parsing and the placing. */
-export async function checkParsed(parsed: Parsed, folder: BookFolder, today: string): Promise<Findings> {
+export async function checkParsed(
+  parsed: Parsed,
+  folder: BookFolder,
+  today: string,
+  memory?: EntryMemory,
+): Promise<Findings> {
   const problems: Problem[] = [...parsed.problems];
   const placed: PlacedProblem[] = [...parsed.placed];
   const of = (role: Role) => parsed.files.filter((file) => file.source.role === role);
@@ -91,7 +97,8 @@ export async function checkParsed(parsed: Parsed, folder: BookFolder, today: str
 
   const { names, systems, written } = declare(of('system'), of('entry'), head?.head ?? null, problems);
   if (bookFile?.data != null) problems.push(...checkAudiences(bookFile.data as BookFile, names));
-  const entries = buildEntries(written, names, { today, named: namedFiles(folder.files) }, problems);
+  const build = entryBuilder(memory, [...of('book'), ...of('system')], names);
+  const entries = buildEntries(written, build, { today, named: namedFiles(folder.files) }, problems);
   checkAcross(entries, names, folder, problems);
   const plans = checkPlans(of('power-plan')[0], of('weights-plan')[0], names, problems);
 
@@ -195,7 +202,7 @@ function declare(
 
 function buildEntries(
   files: readonly ParsedFile[],
-  names: Names,
+  build: ReturnType<typeof entryBuilder>,
   { today, named }: { readonly today: string; readonly named: NamedFiles },
   problems: Problem[],
 ): readonly Entry[] {
@@ -204,7 +211,7 @@ function buildEntries(
   for (const file of files) {
     const written = file.data as EntryData;
     const { problems: dates, dated } = checkEntryDate(file, written.date, written.title, today, named);
-    const { entry, problems: found } = buildEntry(file, written, names);
+    const { entry, problems: found } = build(file);
     problems.push(...dates, ...found);
     const twin = seen.get(entry.id);
     if (twin !== undefined)

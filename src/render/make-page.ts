@@ -33,8 +33,8 @@ interface PageFacts<View> {
 
 /** A page whose key is made from all that it shows. */
 export interface PageParts<View> extends PageFacts<View> {
-  /** Everything that the page shows, as plain data. */
-  readonly view: View;
+  /** Gathers everything that the page shows, as plain data; asked once, when somebody wants to know. */
+  readonly view: () => View;
 }
 
 /** A page that is gathered only when it is rendered, since something shorter stands for what it shows. */
@@ -46,7 +46,12 @@ export interface LatePageParts<View> extends PageFacts<View> {
 
 /** Makes a page: its key and its HTML when they are asked for. */
 export function makePage<View>(site: Site, parts: PageParts<View>): Page {
-  return makeLatePage(site, { ...parts, gather: () => parts.view, standsFor: () => [parts.view] });
+  let view: View | undefined;
+  const gather = () => {
+    view ??= parts.view();
+    return view;
+  };
+  return makeLatePage(site, { ...parts, gather, standsFor: () => [gather()] });
 }
 
 /** Makes a page whose key does not need what it shows. */

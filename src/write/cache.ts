@@ -96,6 +96,7 @@ export function parseMemory(cache: Cache): StoredMemory {
     return known?.[0] === hash ? known : undefined;
   };
   return {
+    entries: new WeakMap(),
     recall: (source) => find(source)?.[1],
     keep: ({ path, hash }, data) => {
       kept.set(path, [hash, data, {}]);

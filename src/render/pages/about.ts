@@ -37,7 +37,7 @@ export interface AboutView {
 export function aboutPage(site: Site): Page {
   const { book, readings, asOf } = site.reckoning;
   const { copy } = site.frame;
-  const view: AboutView = {
+  const view = (): AboutView => ({
     subject: book.subject.name,
     copy: copy === null ? null : `${copy.for} ${copy.lacks}`,
     asOf,
@@ -60,7 +60,7 @@ export function aboutPage(site: Site): Page {
         accuracy === null ? kind : `${kind} ± ${accuracy.written}`,
       ),
     })),
-  };
+  });
   return makePage(site, {
     path: paths.about,
     title: 'About this record',
@@ -79,7 +79,7 @@ export interface NotFoundView {
 /** Makes the page for addresses that lead nowhere. */
 export function notFoundPage(site: Site, pathPrefix: string): Page {
   const root = `/${pathPrefix.replace(/^\/+|\/+$/g, '')}/`.replace('//', '/');
-  const view: NotFoundView = { home: root + paths.now, readings: root + paths.readings };
+  const view = (): NotFoundView => ({ home: root + paths.now, readings: root + paths.readings });
   const title = 'Not found';
   return makePage(site, { path: paths.notFound, title, section: 'about', template: NotFound, view, root });
 }

@@ -59,11 +59,11 @@ export function decisionsPage(site: Site): Page {
   );
   const show = (state: DecisionState) => decisionView(site, site.top, state);
   const fallen = (state: DecisionState) => state.undoneBy === null && state.holding?.verdict === 'fails';
-  const view: DecisionsView = {
+  const view = (): DecisionsView => ({
     fallen: states.filter(fallen).map(show),
     standing: states.filter((state) => state.undoneBy === null && !fallen(state)).map(show),
     undone: states.filter((state) => state.undoneBy !== null).map(show),
-  };
+  });
   const parts = {
     path: paths.decisions,
     title: 'Decisions',

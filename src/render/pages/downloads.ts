@@ -65,7 +65,7 @@ export function downloadPages(site: Site, exportSchema: string, zip: BookZipOffe
   const row = (file: string, holds: string, size: string): FileRow => {
     return { name: file, href: paths.open(file), holds, size };
   };
-  const view: DownloadsView = {
+  const view = (): DownloadsView => ({
     tables: [
       ...tables.map((table) => row(`${table.name}.csv`, table.about, count(rowCount(table), 'row'))),
       row(OPEN_FILES.tables, 'What each column of the tables holds, for programs (CSV on the Web).', ''),
@@ -100,7 +100,7 @@ export function downloadPages(site: Site, exportSchema: string, zip: BookZipOffe
             calendar: address + paths.open(OPEN_FILES.due),
             feed: address + paths.open(OPEN_FILES.diary),
           },
-  };
+  });
   const page = makePage(site, {
     path: paths.downloads,
     title: 'Downloads',

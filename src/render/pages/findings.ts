@@ -46,7 +46,7 @@ export interface FindingsView {
 
 /** Makes the page of findings. */
 export function findingsPage(site: Site): Page {
-  const view = findingsView(site, site.top);
+  const view = () => findingsView(site, site.top);
   const parts = {
     path: paths.findings,
     title: 'Findings',

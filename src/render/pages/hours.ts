@@ -40,7 +40,7 @@ export function hoursPage(site: Site): Page {
       label,
       showHours,
     );
-  const view: HoursView = {
+  const view = (): HoursView => ({
     total: hours.total === 0 && site.frame.copy !== null ? null : showHours(hours.total),
     bySystem: byAmount(hoursOf(hours.bySystem, links.system)),
     byMonth: hoursOf(hours.byMonth, monthLink),
@@ -58,7 +58,7 @@ export function hoursPage(site: Site): Page {
           : byAmount(amounts(row.bySupplier, supplierLink, show)),
       };
     }),
-  };
+  });
   const parts = {
     path: paths.hours,
     title: 'Hours and money',

@@ -46,10 +46,10 @@ export function logPages(site: Site): Page[] {
   const byYear = groupBy(site.reckoning.book.entries, (entry) => entry.date.slice(0, 4));
   const years = [...byYear.keys()].sort().reverse();
   const pages = years.map((_, index) => yearPage(site, byYear, years, index));
-  const view: LogView = {
+  const view = (): LogView => ({
     total: site.reckoning.book.entries.length,
     years: years.map((year) => yearRow(site.nested, year, byYear.get(year) ?? [])),
-  };
+  });
   return [makePage(site, { path: paths.log, title: 'Log', section: 'log', template: Log, view }), ...pages];
 }
 
@@ -60,7 +60,7 @@ function yearPage(site: Site, byYear: ReadonlyMap<string, Entry[]>, years: strin
   const neighbour = (other: string | undefined): Link | null =>
     other === undefined ? null : { text: other, href: links.to(paths.year(other)) };
   const months = groupBy([...entries].reverse(), (entry) => entry.date.slice(0, 7));
-  const view: LogYearView = {
+  const view = (): LogYearView => ({
     year,
     count: entries.length,
     months: [...months].map(([month, found]) => ({
@@ -70,7 +70,7 @@ function yearPage(site: Site, byYear: ReadonlyMap<string, Entry[]>, years: strin
     newer: neighbour(years[index - 1]),
     older: neighbour(years[index + 1]),
     changes: { text: `What changed in ${year}`, href: links.to(paths.changes(year)) },
-  };
+  });
   const parts = {
     path: paths.year(year),
     title: `Log of ${year}`,

@@ -82,7 +82,7 @@ export interface NowView {
 /** Makes the first page. */
 export function nowPage(site: Site): Page {
   const links = site.top;
-  const view = nowView(site, links);
+  const view = () => nowView(site, links);
   return makePage(site, { path: paths.now, title: site.frame.subject, section: 'now', template: Now, view });
 }
 

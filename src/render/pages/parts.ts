@@ -53,7 +53,7 @@ export function partsPage(site: Site): Page {
     bySystem.set(part.system, group);
   }
   const systems = [...site.reckoning.book.systems.keys(), ...bySystem.keys()];
-  const view: PartsView = {
+  const view = (): PartsView => ({
     onOrder: onOrder(site).map((part) => partRow(links, part)),
     groups: [...new Set(systems)]
       .filter((system) => bySystem.has(system))
@@ -62,7 +62,7 @@ export function partsPage(site: Site): Page {
         parts: (bySystem.get(system) ?? []).map((part) => partDetail(site, links, part)),
       })),
     total: site.reckoning.parts.size,
-  };
+  });
   return makePage(site, { path: paths.parts, title: 'Parts', section: 'parts', template: Parts, view });
 }
 

@@ -72,7 +72,7 @@ export function planPages(site: Site): Page[] {
   if (!hasPlan(site)) return [];
   const { work } = site.reckoning;
   const links = site.top;
-  const view: PlanView = {
+  const view = (): PlanView => ({
     pace: work.pace === null ? null : paceWords(work.pace),
     goals: work.goals.map((goal) => goalView(site, goal)),
     arrivals: work.arrivals.map(({ part, earliest, latest, because }) => ({
@@ -90,7 +90,7 @@ export function planPages(site: Site): Page[] {
       late: promised === 0 ? null : `${late} of ${promised}`,
     })),
     work: links.to(paths.work),
-  };
+  });
   const parts = {
     path: paths.plan,
     title: 'Plan of the work',

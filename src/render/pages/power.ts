@@ -106,7 +106,7 @@ export interface PowerView {
 export function powerPages(site: Site): Page[] {
   const { power } = site.reckoning;
   if (power === null) return [];
-  const view = powerView(site, power);
+  const view = () => powerView(site, power);
   return [makePage(site, { path: paths.power, title: power.title, section: 'power', template: Power, view })];
 }
 

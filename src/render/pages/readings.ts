@@ -52,7 +52,7 @@ export function readingPages(site: Site): Page[] {
   const bySystem = groupBy(newestFirst, (reading) => reading.system);
   const links = site.nested;
   const systems = [...new Set([...site.reckoning.book.systems.keys(), ...bySystem.keys()])];
-  const view: ReadingsView = {
+  const view = (): ReadingsView => ({
     total: newestFirst.length,
     latest: newestFirst.slice(0, LATEST_ROWS).map((reading) => readingRow(site, reading)),
     systems: systems.flatMap((id) => {
@@ -62,7 +62,7 @@ export function readingPages(site: Site): Page[] {
       return [{ system: { text, href: links.to(paths.systemReadings(id, 1)) }, readings }];
     }),
     search: searchView(site, links.root),
-  };
+  });
   const index = makePage(site, {
     path: paths.readings,
     title: 'Readings',

@@ -58,12 +58,13 @@ export function referencePages(site: Site, { codes, schemas }: ReferenceInput): 
   const index = links.to(paths.reference);
   const files = schemas.map(({ name, schema }) => {
     const title = schema.title ?? name;
-    const view: FileView = { title, about: schema.description ?? '', fields: fieldRows(schema), index };
+    const about = schema.description ?? '';
+    const view = (): FileView => ({ title, about, fields: fieldRows(schema), index });
     const path = paths.referenceFile(name);
     return makePage(site, { path, title, section: 'reference', template: FilePage, view });
   });
   const problems = Object.entries(codes).map(([code, info]) => {
-    const view: CodeView = { code, ...info, index };
+    const view = (): CodeView => ({ code, ...info, index });
     const path = paths.referenceCode(code);
     return makePage(site, { path, title: info.title, section: 'reference', template: CodePage, view });
   });
@@ -72,7 +73,7 @@ export function referencePages(site: Site, { codes, schemas }: ReferenceInput): 
 
 function indexPage(site: Site, { codes, schemas }: ReferenceInput): Page {
   const links = site.nested;
-  const view: ReferenceIndexView = {
+  const view = (): ReferenceIndexView => ({
     files: schemas.map(({ name, schema }) => ({
       file: { text: schema.title ?? name, href: links.to(paths.referenceFile(name)) },
       about: schema.description ?? '',
@@ -84,7 +85,7 @@ function indexPage(site: Site, { codes, schemas }: ReferenceInput): Page {
     })),
     quantities: links.to(paths.quantities),
     kinds: ALL_KINDS.length,
-  };
+  });
   const title = 'Format reference';
   return makePage(site, {
     path: paths.reference,
@@ -96,13 +97,13 @@ function indexPage(site: Site, { codes, schemas }: ReferenceInput): Page {
 }
 
 function quantitiesPage(site: Site, index: string): Page {
-  const view: QuantitiesView = {
+  const view = (): QuantitiesView => ({
     kinds: ALL_KINDS.map((kind) => {
       const { title, about, siUnit, units } = kindInfo(kind);
       return { kind, title, about, siUnit, units };
     }),
     index,
-  };
+  });
   const title = 'Quantities and units';
   return makePage(site, {
     path: paths.quantities,

@@ -18,11 +18,11 @@ export interface SealView {
 
 /** Makes the page by which a sealed site is checked. */
 export function sealPage(site: Site): Page {
-  const view: SealView = {
+  const view = (): SealView => ({
     proves: PROVES,
     provesNot: PROVES_NOT,
     reference: paths.referenceFile('seal'),
-  };
+  });
   return makePage(site, {
     path: paths.seal,
     title: 'Check this copy',

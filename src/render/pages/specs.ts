@@ -76,7 +76,7 @@ function specsPage(site: Site): Page {
   // Those not verified by what is at stake, the others in the order of the files.
   const verified = [...specs.values()].filter(({ standing }) => standing === 'verified');
   const sorted = [...exposures.flatMap(({ spec }) => specs.get(spec) ?? []), ...verified];
-  const view: SpecsView = {
+  const view = (): SpecsView => ({
     total: specs.size,
     groups: STANDING_ORDER.map((standing) => ({
       standing,
@@ -88,7 +88,7 @@ function specsPage(site: Site): Page {
           stake: site.stakes.get(state.spec.ref)?.stake ?? null,
         })),
     })),
-  };
+  });
   return makePage(site, { path: paths.specs, title: 'Specs', section: 'specs', template: Specs, view });
 }
 

@@ -31,14 +31,16 @@ export interface SystemsView {
 /** Makes the list of systems. */
 export function systemsPage(site: Site): Page {
   const systems = [...site.reckoning.book.systems.values()];
-  const tallies = tally(site);
-  const groups = groupBy(systems, (system) => system.group ?? 'Other');
-  const view: SystemsView = {
-    total: systems.length,
-    groups: [...groups].map(([title, found]) => ({
-      title,
-      systems: found.map((system) => systemRow(site, system, tallies.get(system.id))),
-    })),
+  const view = (): SystemsView => {
+    const tallies = tally(site);
+    const groups = groupBy(systems, (system) => system.group ?? 'Other');
+    return {
+      total: systems.length,
+      groups: [...groups].map(([title, found]) => ({
+        title,
+        systems: found.map((system) => systemRow(site, system, tallies.get(system.id))),
+      })),
+    };
   };
   const parts = {
     path: paths.systems,

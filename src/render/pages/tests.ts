@@ -49,14 +49,14 @@ export function testsPage(site: Site): Page {
   const links = site.top;
   const states = [...site.reckoning.tests.values()];
   const worstFirst = [...states].sort((a, b) => outcomeRank(a) - outcomeRank(b));
-  const view: TestsView = {
+  const view = (): TestsView => ({
     latest: worstFirst.map((state) => ({
       test: links.test(state.test.ref),
       system: links.system(state.test.system),
       last: state.last === null ? null : resultRow(site, links, state.last),
     })),
     tests: states.map((state) => testDetail(site, links, state)),
-  };
+  });
   return makePage(site, { path: paths.tests, title: 'Tests', section: 'tests', template: Tests, view });
 }
 

@@ -65,7 +65,7 @@ export function upkeepPages(site: Site): Page[] {
   const rows = (wanted: (state: UpkeepState) => boolean) =>
     states.filter(wanted).map((state) => upkeepRow(site, site.top, state));
   const onTime = (state: UpkeepState) => !isOverdue(state) && state.dueOn !== null;
-  const view: UpkeepView = {
+  const view = (): UpkeepView => ({
     overdue: rows(isOverdue),
     soon: rows((state) => onTime(state) && (state.dueOn ?? '') <= soonEnd),
     later: rows((state) => onTime(state) && (state.dueOn ?? '') > soonEnd),
@@ -74,7 +74,7 @@ export function upkeepPages(site: Site): Page[] {
       .filter(({ sort }) => sort === 'check' || sort === 'test' || sort === 'instrument')
       .map((due) => dueRow(site.top, due)),
     cautions: cautionsFor([...new Set(states.flatMap((state) => hazardsOf(site, state)))]),
-  };
+  });
   const parts = {
     path: paths.upkeep,
     title: 'Upkeep',

@@ -56,7 +56,7 @@ export interface WeightsView {
 export function weightsPages(site: Site): Page[] {
   const { weights } = site.reckoning;
   if (weights === null) return [];
-  const view = weightsView(site, weights);
+  const view = () => weightsView(site, weights);
   const parts = {
     path: paths.weights,
     title: weights.title,

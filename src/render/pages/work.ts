@@ -46,7 +46,7 @@ export function workPage(site: Site): Page {
   const done = [...site.reckoning.items.values()].filter((item) => item.status === 'done');
   done.sort((a, b) => ((a.closed?.date ?? '') < (b.closed?.date ?? '') ? 1 : -1));
   const planned = hasPlan(site) ? site.top.to(paths.plan) : null;
-  const view: WorkView = {
+  const view = (): WorkView => ({
     plan: planned,
     goals: site.reckoning.work.goals.map(({ goal, forecast }) => ({
       goal: { text: site.top.item(goal).text, href: planned === null ? null : `${planned}#${goal}` },
@@ -56,7 +56,7 @@ export function workPage(site: Site): Page {
     ready: rows(onTime.filter((item) => item.status === 'ready')),
     waiting: rows(onTime.filter((item) => item.status !== 'ready')),
     done: rows(done),
-  };
+  });
   return makePage(site, { path: paths.work, title: 'Open work', section: 'work', template: Work, view });
 }
 

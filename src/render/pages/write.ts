@@ -37,29 +37,41 @@ export function writePages(
   { schemas }: ReferenceInput,
   modeline: string | null,
 ): readonly Page[] {
+  let made: string | undefined;
+  const json = () => {
+    made ??= JSON.stringify(writeData(site, schemas, modeline));
+    return made;
+  };
+  const page = makePage(site, {
+    path: paths.write,
+    title: 'Write an entry',
+    section: 'write',
+    template: Write,
+    view: (): WriteView => ({
+      subject: site.reckoning.book.subject.name,
+      reference: paths.referenceFile('entry'),
+    }),
+    scripts: [paths.writeData, 'assets/write.js'],
+  });
+  const script: Page = {
+    path: paths.writeData,
+    get key() {
+      return site.keyOf(paths.writeData, json());
+    },
+    render: () => `window.ribbandWrite=${scriptSafe(json())};\n`,
+  };
+  return [page, script];
+}
+
+function writeData(site: Site, schemas: ReferenceInput['schemas'], modeline: string | null): WriteData {
   const facts = bookFacts(site.reckoning);
   const hazards = new Set(facts.systems.flatMap(({ tests }) => tests.flatMap((test) => test.hazards)));
   const entry = schemas.find(({ name }) => name === 'entry')?.schema ?? {};
-  const data: WriteData = {
+  return {
     facts,
     cautions: cautionsFor([...hazards]),
     cautionsDefer: CAUTIONS_DEFER,
     modeline,
     help: Object.fromEntries(fieldRows(entry).map(({ path, about }) => [path, about])),
   };
-  const json = JSON.stringify(data);
-  const page = makePage(site, {
-    path: paths.write,
-    title: 'Write an entry',
-    section: 'write',
-    template: Write,
-    view: { subject: facts.subject, reference: paths.referenceFile('entry') } satisfies WriteView,
-    scripts: [paths.writeData, 'assets/write.js'],
-  });
-  const script: Page = {
-    path: paths.writeData,
-    key: site.keyOf(paths.writeData, json),
-    render: () => `window.ribbandWrite=${scriptSafe(json)};\n`,
-  };
-  return [page, script];
 }
