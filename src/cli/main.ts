@@ -5,7 +5,7 @@ import type { Command } from './command.js';
 import { COMMANDS } from './commands.js';
 import type { Effects } from './effects.js';
 import { commandHelp, generalHelp } from './help.js';
-import { EXIT, fileSystemRefusal, Refusal } from './refusal.js';
+import { EXIT, fileSystemRefusal, Refusal, sayRefusal } from './refusal.js';
 import { tame } from './tame.js';
 
 /**
@@ -59,7 +59,7 @@ function find(name: string): Command {
 function explain(error: unknown, { err, env }: Effects): number {
   const refusal = error instanceof Refusal ? error : fileSystemRefusal(error);
   if (refusal !== null) {
-    err(`ribband: ${refusal.message}${refusal.hint === null ? '' : ` ${refusal.hint}`}\n`);
+    err(`ribband: ${sayRefusal(refusal)}\n`);
     return EXIT.wrongUse;
   }
   const whole = error instanceof Error ? error : new Error(String(error));

@@ -12,6 +12,11 @@ export class Refusal extends Error {
   }
 }
 
+/** A refusal on one line: what, where, and what to do about it. */
+export function sayRefusal({ message, hint }: Refusal): string {
+  return hint === null ? message : `${message} ${hint}`;
+}
+
 /** As much of a path as is told. */
 const LONGEST_PATH = 300;
 

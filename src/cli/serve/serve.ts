@@ -9,7 +9,7 @@ import { dayGiven, todayOf } from '../day.js';
 import type { Effects } from '../effects.js';
 import { openLiveSite } from '../live-site.js';
 import { asSeenFrom, problemsText } from '../problems.js';
-import { EXIT, Refusal } from '../refusal.js';
+import { EXIT, fileSystemRefusal, Refusal, sayRefusal } from '../refusal.js';
 import { takeEntry } from '../take-entry.js';
 import { newWord, type TakeIn } from './entries.js';
 import { onceEach } from './once.js';
@@ -29,12 +29,14 @@ export const serve: Run = async (given, effects) => {
     asOf: dayGiven(given, 'as-of'),
     audience,
   });
-  const shown: Shown = { ...site, diagnostics: () => asSeenFrom(effects.cwd, root, site.diagnostics()) };
+  const diagnostics = () => asSeenFrom(effects.cwd, root, site.diagnostics());
+  // Problems quote the owner's own files: nobody else is shown them on a page.
+  const shown: Shown = { ...site, diagnostics: audience === OWNER ? diagnostics : () => [] };
   const fault = faultTeller(effects);
   const word = newWord();
   const takeIn = onceEach(oneAfterTheOther(root, effects), (path) => existsSync(join(root, path)));
   const server = await startServer({ shown, port, address, word, takeIn, fault });
-  const tell = teller(shown, effects);
+  const tell = teller(diagnostics, effects);
   const refresh = async () => {
     if (!(await site.refresh())) return;
     server.tellChanged();
@@ -59,7 +61,7 @@ export const serve: Run = async (given, effects) => {
 };
 
 /** Tells the problems whenever they are others than before, and when there are none left. */
-function teller({ diagnostics }: Shown, effects: Effects): () => void {
+function teller(diagnostics: Shown['diagnostics'], effects: Effects): () => void {
   let before = '';
   return () => {
     const text = problemsText(diagnostics(), effects);
@@ -77,16 +79,25 @@ function faultTeller({ err, env }: Effects): (error: unknown) => void {
   let before = '';
   return (error) => {
     const whole = error instanceof Error ? error : new Error(String(error));
-    const limit = 'code' in whole && (whole.code === 'ENOSPC' || whole.code === 'EMFILE');
+    const refusal = error instanceof Refusal ? error : fileSystemRefusal(error);
+    const limit = isLimitOfWatching(whole);
     // These carry the path of the file, and are all the same to whoever reads them.
     const now = limit ? 'limit' : whole.message;
     if (now === before) return;
     before = now;
     const text = limit
       ? 'this system does not let so many files be watched; saved files may not show until the next start.'
-      : `a fault in ribband itself: ${(env['RIBBAND_DEBUG'] ?? '') === '' ? whole.message : whole.stack}`;
+      : refusal !== null
+        ? sayRefusal(refusal)
+        : `a fault in ribband itself: ${(env['RIBBAND_DEBUG'] ?? '') === '' ? whole.message : whole.stack}`;
     err(`ribband: ${text}\n`);
   };
+}
+
+/** A full disk has the same code as a system that lets no more files be watched. */
+function isLimitOfWatching(error: Error): boolean {
+  if (!('code' in error) || !('syscall' in error)) return false;
+  return (error.code === 'ENOSPC' || error.code === 'EMFILE') && error.syscall === 'watch';
 }
 
 /** Entries are taken one after the other, so that no two of them take the same name. */

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { Diagnostic } from '../../check/diagnostic.js';
 import type { LiveSite } from '../live-site.js';
-import { Refusal } from '../refusal.js';
+import { fileSystemRefusal, Refusal, sayRefusal } from '../refusal.js';
 import { type EntryReply, receiveEntry, type TakeIn } from './entries.js';
 import { EVENTS_PATH, SCRIPT, SCRIPT_PATH, STYLE, STYLE_PATH } from './live-assets.js';
 import { livePage, type Moment, plainPage } from './page.js';
@@ -25,7 +25,24 @@ export interface ServerOptions {
   readonly takeIn: TakeIn;
   /** Told of a fault while a page was made. */
   readonly fault: (error: unknown) => void;
+  /** How long is waited for somebody who is slow; `PATIENCE` where left out. */
+  readonly patience?: Patience;
 }
+
+/** How long is waited, in milliseconds. */
+export interface Patience {
+  /** For all the heads of a request. */
+  readonly heads: number;
+  /** For a whole request. An entry with its pictures takes a while to come from a phone in a yard. */
+  readonly request: number;
+  /** For a line on which nothing moves at all while something is due. */
+  readonly still: number;
+}
+
+const PATIENCE: Patience = { heads: 10_000, request: 180_000, still: 60_000 };
+
+/** As many as may be on the line at once: some browsers with all their tabs, and no more. */
+const MOST_CONNECTIONS = 200;
 
 export interface RunningServer {
   readonly port: number;
@@ -47,14 +64,19 @@ interface Reply {
  * @throws Refusal where no port is to be had.
  */
 export async function startServer(options: ServerOptions): Promise<RunningServer> {
-  const { shown, port, address, word, takeIn, fault } = options;
+  const { shown, port, address, word, takeIn, fault, patience = PATIENCE } = options;
   // Another run counts its states from the start again; its pages must not be taken for those of this one.
   const run = randomBytes(4).toString('hex');
   let changes = 0;
   const state = () => `${run}-${changes}`;
   const listeners = new Set<ServerResponse>();
   let bound = 0;
-  const server = createServer((request, response) => {
+  const timeouts = {
+    headersTimeout: patience.heads,
+    requestTimeout: patience.request,
+    connectionsCheckingInterval: Math.min(1_000, patience.heads),
+  };
+  const server = createServer(timeouts, (request, response) => {
     const asked = { method: request.method ?? '', target: request.url ?? '', headers: request.headers };
     const judged = judge(asked, bound, address);
     if (!judged.ok) return send(response, refused(judged.status, judged.why), true);
@@ -69,6 +91,9 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       .then((reply) => send(response, reply, judged.withBody))
       .catch(fault);
   });
+  server.maxConnections = MOST_CONNECTIONS;
+  // A line on which nothing moves is closed; those who listen for changes are let off in `listen`.
+  server.setTimeout(patience.still);
   bound = await listenOnFree(server, port, address);
   return {
     port: bound,
@@ -92,11 +117,13 @@ function receive(
 ): void {
   receiveEntry(request, word, takeIn)
     .catch((error: unknown): EntryReply => {
+      // Whoever broke off hears no answer, and that is no fault here.
+      if (request.destroyed && !request.complete) return { status: 400, body: 'That is no whole entry.' };
       fault(error);
-      return {
-        status: 422,
-        body: { is: 'failed', why: 'The entry could not be written; the terminal says why.' },
-      };
+      const refusal = fileSystemRefusal(error);
+      const why =
+        refusal === null ? 'The entry could not be written; the terminal says why.' : sayRefusal(refusal);
+      return { status: 422, body: { is: 'failed', why } };
     })
     .then(({ status, body }) => {
       const isText = typeof body === 'string';
@@ -173,6 +200,7 @@ function listen(
   listeners: Set<ServerResponse>,
   state: string,
 ): void {
+  request.socket.setTimeout(0);
   response.writeHead(200, { ...ALWAYS, 'content-type': 'text/event-stream' });
   response.write(`retry: 500\n\n${stateEvent(state)}`);
   listeners.add(response);
