@@ -26,7 +26,7 @@ const LAYERS: Readonly<
   },
   'src/editor': { from: ['schemas', 'src/quantity', 'src/read', 'src/check', 'src/reckon'] },
   'src/print': { from: [] },
-  'src/write': { from: ['src/read'], types: ['src/check'] },
+  'src/write': { from: ['src/read'], types: ['src/check', 'src/reckon'] },
   'src/seal': { from: ['schemas', 'src/read', 'src/write'] },
   'src/render': {
     from: [

@@ -3,9 +3,11 @@ import type { CheckMemory } from '../check/check.js';
 import type { Diagnostic } from '../check/diagnostic.js';
 import { type ReadMemory, readFolder } from '../read/folder.js';
 import { reckon } from '../reckon/reckon.js';
+import type { FitMemory } from '../reckon/trend.js';
 import type { BookZip } from '../render/book-zip.js';
 import type { Page } from '../render/site.js';
 import { type Cache, parseMemory } from '../write/cache.js';
+import { fitMemory } from '../write/fits.js';
 import { seenBy } from './copy.js';
 import { cacheOf, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
 import { checkAndReckon } from './reckon-book.js';
@@ -44,6 +46,7 @@ export interface LiveOptions {
 export async function openLiveSite({ root, today, asOf, audience }: LiveOptions): Promise<LiveSite> {
   const cache = cacheOf(root);
   const memory = parseMemory(cache);
+  const fits = fitMemory(cache);
   const read: ReadMemory = new Map();
   let state: LiveState = NOTHING_YET;
   const rendered = new Map<string, { readonly key: string; readonly content: string }>();
@@ -52,7 +55,7 @@ export async function openLiveSite({ root, today, asOf, audience }: LiveOptions)
 
   const refresh = async (): Promise<boolean> => {
     const before = state.signature;
-    state = await nextState(state, { root, today: today(), asOf, audience, read, memory, cache });
+    state = await nextState(state, { root, today: today(), asOf, audience, read, memory, fits, cache });
     return state.signature !== before;
   };
   const get = async (path: string): Promise<LiveFile | null> => {
@@ -99,12 +102,13 @@ interface Refreshing {
   readonly audience: string;
   readonly read: ReadMemory;
   readonly memory: CheckMemory;
+  readonly fits: FitMemory;
   readonly cache: Cache;
 }
 
 async function nextState(
   last: LiveState,
-  { root, today, asOf, audience, read, memory, cache }: Refreshing,
+  { root, today, asOf, audience, read, memory, fits, cache }: Refreshing,
 ): Promise<LiveState> {
   const folder = readFolder(root, read);
   const { book, diagnostics, reckoning: now } = await checkAndReckon(folder, today, memory);
@@ -114,7 +118,7 @@ async function nextState(
   const photos = await photosOf(reckoning.book, seen, cache, { isTrusted: (path) => last.photos.has(path) });
   const { zipFor } = await import('./book-zip.js');
   const zip = zipFor(reckoning.book, seen.folder, photos.published, root);
-  const shown = { photos: photos.published.index, zip };
+  const shown = { photos: photos.published.index, zip, fits };
   const pages = await pagesOf(reckoning, shown, '/', entryModelineOf(root));
   return {
     diagnostics: [...diagnostics, ...photos.diagnostics],

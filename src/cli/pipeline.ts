@@ -10,12 +10,14 @@ import { type BookFolder, readFolder } from '../read/folder.js';
 import { hashOfCode, packageVersion, shippedSchema } from '../read/package.js';
 import type { Reckoning } from '../reckon/model.js';
 import { reckon } from '../reckon/reckon.js';
+import type { FitMemory } from '../reckon/trend.js';
 import { bodiesReady, loadBodies, makeBodiesAhead, renderBody } from '../render/bodies.js';
 import type { BookZip, BookZipOffer } from '../render/book-zip.js';
 import type { PhotoIndex } from '../render/photo-index.js';
 import type { PhotoOptions, PhotoRequest, PublishedPhotos } from '../render/photos.js';
 import type { Page, ReferenceInput } from '../render/site.js';
 import { type Cache, openCache, parseMemory } from '../write/cache.js';
+import { fitMemory } from '../write/fits.js';
 import { loadManifest, type Manifest, saveManifest } from '../write/manifest.js';
 import { type Assembler, assembler } from '../write/pieces.js';
 import { publish, type SiteFile } from '../write/publish.js';
@@ -163,7 +165,8 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   const { zipFor } = await import('./book-zip.js');
   const zip = zipFor(reckoning.book, seen.folder, photos.published, root);
   const shown = { photos: photos.published.index, zip };
-  const pages = await pagesOf(reckoning, shown, pathPrefix, entryModeline, sealing !== null);
+  const fits = fitMemory(cache);
+  const pages = await pagesOf(reckoning, { ...shown, fits }, pathPrefix, entryModeline, sealing !== null);
   const pieced = assembler(cache, out, manifest);
   const plain = await siteFiles(pages, photos.published, zip, manifest, pieced);
   const facts = { subject: reckoning.book.subject.name, made: options.today, book: bookSeal };
@@ -180,6 +183,7 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   };
   saveManifest(cache, out, site.keys, madeFrom, built);
   pieced.store();
+  fits.store();
   return { ...built, written: site.written, removed, stopped: false };
 }
 
@@ -284,12 +288,13 @@ export async function renderThrough(
 interface Shown {
   readonly photos: PhotoIndex;
   readonly zip: BookZipOffer;
+  readonly fits?: FitMemory;
 }
 
 /** All pages of a site, not yet rendered. */
 export async function pagesOf(
   reckoning: Reckoning,
-  { photos, zip }: Shown,
+  { photos, zip, fits }: Shown,
   pathPrefix: string,
   entryModeline: string | null,
   sealed = false,
@@ -305,6 +310,7 @@ export async function pagesOf(
     entryModeline,
     sealed,
     renderBody,
+    ...(fits === undefined ? {} : { fits }),
   });
 }
 

@@ -64,15 +64,27 @@ interface Kept {
   readonly slack: number;
 }
 
-/** @param asOf the day, `YYYY-MM-DD`; later readings are not looked at. */
-export function trendOf({ point, readings }: Timeline, asOf: string): Trend {
+/** The part of a trend that takes long; plain data. Null where no line can be laid. */
+export type Fit = Fitted | null;
+
+/** Fits that were made before. `origins` is all that a fit follows from, as text: the same origins, the same fit. */
+export interface FitMemory {
+  readonly recall: (ref: string, origins: string) => Fit | undefined;
+  readonly keep: (ref: string, origins: string, fit: Fit) => void;
+}
+
+/**
+ * @param asOf the day, `YYYY-MM-DD`; later readings are not looked at.
+ * @param memory spares making fits anew.
+ */
+export function trendOf({ point, readings }: Timeline, asOf: string, memory?: FitMemory): Trend {
   const correction = correctionOf(point);
   const { kept, leftOut } = sortOut(readings, correction, asOf);
   const scale = correction?.kind === 'resistance' && kept.every(({ si }) => si > 0) ? LOG : LINEAR;
   const series = daily(kept, scale);
   const days = series.x.length;
   const shared = { asOf, scale: scale.name, used: foretell(kept, series, scale), leftOut, days };
-  const made = days < FEWEST_DAYS ? null : fitted(point, series, scale, asOf);
+  const made = days < FEWEST_DAYS ? null : fitOf(point, series, scale, asOf, memory);
   const trend = { ...shared, ...(made ?? NOTHING) };
   return { ...trend, sentence: sentenceOf(point, trend) };
 }
@@ -140,7 +152,17 @@ function foretell(kept: readonly Kept[], series: Series, scale: Scale): readonly
   });
 }
 
-function fitted(point: Point, series: Series, scale: Scale, asOf: string): Fitted | null {
+function fitOf(point: Point, series: Series, scale: Scale, asOf: string, memory: FitMemory | undefined): Fit {
+  if (memory === undefined) return fitted(point, series, scale, asOf);
+  const origins = JSON.stringify([point, series, scale.name, asOf]);
+  const known = memory.recall(point.ref, origins);
+  if (known !== undefined) return known;
+  const made = fitted(point, series, scale, asOf);
+  memory.keep(point.ref, origins, made);
+  return made;
+}
+
+function fitted(point: Point, series: Series, scale: Scale, asOf: string): Fit {
   const run = Math.ceil(series.x.length / MOST_DAYS);
   const thinned = run === 1 ? series : meansOfRuns(series, run);
   const kendall = mannKendall(thinned);

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import type { Reading, TestRun } from '../check/model.js';
 import type { DisplayPreference } from '../quantity/index.js';
 import type { Reckoning, TestResult, TimelinePoint } from '../reckon/model.js';
+import type { FitMemory } from '../reckon/trend.js';
 import type { Trend } from '../reckon/trend-model.js';
 import { copyFor, copyLacks } from './copy-words.js';
 import { type Digests, digestBook } from './digests.js';
@@ -69,6 +70,7 @@ export interface Site {
   readonly digests: Digests;
   /** Trends that were reckoned, by point. */
   readonly trends: Map<string, Trend>;
+  readonly fits: FitMemory | undefined;
   /** Makes a page's key from what it shows. */
   readonly keyOf: (...shown: readonly unknown[]) => string;
 }
@@ -82,6 +84,8 @@ export interface SiteSource {
   readonly rendererId: string;
   /** Whether the site will carry a seal, and so the page by which it checks itself. */
   readonly sealed?: boolean;
+  /** Spares laying lines through readings anew. */
+  readonly fits?: FitMemory;
 }
 
 /** What every page of a book shows around its contents. */
@@ -99,7 +103,8 @@ export function frameOf(reckoning: Reckoning, sealed = false): SiteFrame {
 }
 
 /** Gathers what the pages need. Linear in the size of the book. */
-export function siteContext({ reckoning, photos, renderBody, rendererId, sealed = false }: SiteSource): Site {
+export function siteContext(source: SiteSource): Site {
+  const { reckoning, photos, renderBody, rendererId, sealed = false, fits } = source;
   const { display } = reckoning.book;
   const frame = frameOf(reckoning, sealed);
   const base = JSON.stringify([rendererId, frame]);
@@ -116,6 +121,7 @@ export function siteContext({ reckoning, photos, renderBody, rendererId, sealed 
     testResults: resultsByRun(reckoning),
     digests: digestBook(reckoning.book),
     trends: new Map(),
+    fits,
     keyOf: (...shown) => createHash('sha1').update(base).update(JSON.stringify(shown)).digest('base64url'),
   };
 }

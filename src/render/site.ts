@@ -1,4 +1,5 @@
 import type { Reckoning } from '../reckon/model.js';
+import type { FitMemory } from '../reckon/trend.js';
 import type { BookZipOffer } from './book-zip.js';
 import { packPages } from './pack/pages.js';
 import type { Page } from './page.js';
@@ -51,6 +52,8 @@ export interface SiteInput {
   readonly entryModeline: string | null;
   /** Whether a seal will be published with it. */
   readonly sealed?: boolean;
+  /** Spares laying lines through readings anew. */
+  readonly fits?: FitMemory;
 }
 
 /**
@@ -67,8 +70,16 @@ export function sitePages({
   renderBody,
   entryModeline,
   sealed = false,
+  fits,
 }: SiteInput): readonly Page[] {
-  const site = siteContext({ reckoning, photos, renderBody, rendererId: rendererId(), sealed });
+  const site = siteContext({
+    reckoning,
+    photos,
+    renderBody,
+    rendererId: rendererId(),
+    sealed,
+    ...(fits === undefined ? {} : { fits }),
+  });
   return [
     nowPage(site),
     findingsPage(site),

@@ -8,7 +8,7 @@ export function trendFor(site: Site, timeline: Timeline): Trend {
   const { ref } = timeline.point;
   const known = site.trends.get(ref);
   if (known !== undefined) return known;
-  const made = trendOf(timeline, site.reckoning.asOf);
+  const made = trendOf(timeline, site.reckoning.asOf, site.fits);
   site.trends.set(ref, made);
   return made;
 }

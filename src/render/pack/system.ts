@@ -3,7 +3,7 @@ import type { SpecState } from '../../reckon/model.js';
 import type { Link } from '../links.js';
 import { type DecisionView, decisionView } from '../pages/decisions.js';
 import { type PartDetail, partDetail } from '../pages/parts.js';
-import { type DerivedRow, derivedRow, type PointView, pointView } from '../pages/system.js';
+import { type DerivedRow, derivedRow, type PointView, pointView, pointWithTrend } from '../pages/system.js';
 import { type TestDetail, testDetail } from '../pages/tests.js';
 import { type UpkeepRow, upkeepRow } from '../pages/upkeep.js';
 import { type ItemRow, itemRow, openItems } from '../pages/work.js';
@@ -11,7 +11,6 @@ import { shownPhoto } from '../photo-index.js';
 import { type ProseView, proseView } from '../prose.js';
 import type { ShownPhoto } from '../prose-tree.js';
 import type { Site } from '../site-context.js';
-import { trendFor } from '../trends.js';
 import { showHours } from '../values.js';
 import { STANDING_ORDER } from '../words.js';
 import { place } from './links.js';
@@ -126,7 +125,7 @@ function packPoint(site: Site, ref: string): PackPoint | null {
         );
   return {
     place: place.point(ref),
-    view: pointView(site, timeline, trendFor(site, timeline)),
+    view: pointWithTrend(site, timeline, pointView(site, timeline)),
     how: how.length === 0 ? null : how.join(', '),
     entry: last === null ? null : site.top.entry(last.entry),
     first: timeline.readings[0]?.reading.date ?? null,

@@ -97,15 +97,20 @@ export interface SystemView {
 export function systemPages(site: Site): Page[] {
   const gathered = gatherBySystem(site);
   return [...site.reckoning.book.systems.values()].map((system) => {
+    let plain: SystemView | undefined;
+    const withoutTrends = () => {
+      plain ??= systemView(site, system, gathered);
+      return plain;
+    };
     // Trends take long, and follow from what the rest of the page and its points' readings say.
-    const standsFor = () => [systemView(site, system, gathered, () => null), trendOrigins(site, system)];
+    const standsFor = () => [withoutTrends(), trendOrigins(site, system)];
     return makeLatePage(site, {
       path: paths.system(system.id),
       title: system.title,
       section: 'systems',
       template: SystemPage,
       standsFor,
-      gather: () => systemView(site, system, gathered, (timeline) => trendFor(site, timeline)),
+      gather: () => withTrends(site, system, withoutTrends()),
       html: ({ prose }) => proseHtml(site, prose),
     });
   });
@@ -142,10 +147,15 @@ function trendOrigins({ reckoning, digests }: Site, system: System): unknown {
   return [digests.systems.get(system.id), readings];
 }
 
-/** Makes the trend of a point, or does without. */
-type TrendMaker = (timeline: Timeline) => Trend | null;
+function withTrends(site: Site, { id }: System, view: SystemView): SystemView {
+  const points = view.points.map((point) => {
+    const timeline = site.reckoning.timelines.get(`${id}.${point.name}`);
+    return timeline === undefined ? point : pointWithTrend(site, timeline, point);
+  });
+  return { ...view, points };
+}
 
-function systemView(site: Site, system: System, gathered: Gathered, trendFor: TrendMaker): SystemView {
+function systemView(site: Site, system: System, gathered: Gathered): SystemView {
   const { reckoning } = site;
   const links = site.nested;
   const entries = gathered.entries.get(system.id) ?? [];
@@ -161,7 +171,7 @@ function systemView(site: Site, system: System, gathered: Gathered, trendFor: Tr
     derived: [...system.derived.values()].map((derived) => derivedRow(site, links, derived)),
     points: [...system.points.values()].flatMap(({ ref }) => {
       const timeline = reckoning.timelines.get(ref);
-      return timeline === undefined ? [] : [pointView(site, timeline, trendFor(timeline))];
+      return timeline === undefined ? [] : [pointView(site, timeline)];
     }),
     allReadings: links.to(paths.systemReadings(system.id, 1)),
     meters: [...system.meters.values()].map((meter) => meterRow(site, meter.ref, meter.title)),
@@ -204,8 +214,18 @@ function specRows(site: Site, links: Links, system: System): SpecRow[] {
   return states.map((state) => specRow(site, links, state));
 }
 
-/** One point, with its latest readings. */
-export function pointView(site: Site, timeline: Timeline, trend: Trend | null): PointView {
+/** One point with its trend, in words and drawn. */
+export function pointWithTrend(site: Site, timeline: Timeline, view: PointView): PointView {
+  const trend = trendFor(site, timeline);
+  return {
+    ...view,
+    chart: timelineChart(site, timeline, trend),
+    trend: trendView(site, timeline.point, trend),
+  };
+}
+
+/** One point with its latest readings, without its trend. */
+export function pointView(site: Site, timeline: Timeline): PointView {
   const { point, readings, last } = timeline;
   const limits = [
     point.atLeast === null ? '' : `at least ${printQuantity(point.atLeast, site.display)}`,
@@ -223,8 +243,8 @@ export function pointView(site: Site, timeline: Timeline, trend: Trend | null): 
     expect: point.expect,
     count: readings.length,
     last: last === null ? null : readingRow(site, last.reading),
-    chart: timelineChart(site, timeline, trend),
-    trend: trend === null ? null : trendView(site, point, trend),
+    chart: timelineChart(site, timeline, null),
+    trend: null,
     readings: readings
       .slice(-POINT_ROWS)
       .reverse()
