@@ -51,7 +51,7 @@ describe('the pack of the demo book', () => {
     cpSync(DEMO, join(cwd, 'log'), { recursive: true, filter: (path) => !path.endsWith('.ribband') });
     const ran = await run(['pack', 'log', '--pdf', 'out.pdf'], { cwd, env: env() });
     expect([ran.code, ran.err]).toEqual([0, expect.not.stringContaining('ribband:')]);
-    expect(ran.out).toMatch(/^out\.pdf: \d+\.\d MB, for a4 paper\.\n$/);
+    expect(ran.out).toMatch(/^out\.pdf: \d+\.\d MB, for A4 paper\.\n$/);
     pdf = await read(join(cwd, 'out.pdf'));
     places = await placesOf(pdf.bytes);
     const reckoning = reckon(await loadBook(DEMO), DAY);
