@@ -53,7 +53,9 @@ export const pack: Run = async (given, effects) => {
   if (site === null) return EXIT.problems;
   const pdf = await printNumbered(browser, site, livesInSnap(browser) ? dirname(out) : null).catch(asRefusal);
   writeWhole(out, pdf);
-  effects.out(`${seenFrom(effects.cwd, out)}: ${(pdf.length / 1e6).toFixed(1)} MB, for ${paper === 'a4' ? 'A4' : 'Letter'} paper.\n`);
+  effects.out(
+    `${seenFrom(effects.cwd, out)}: ${(pdf.length / 1e6).toFixed(1)} MB, for ${paper === 'a4' ? 'A4' : 'Letter'} paper.\n`,
+  );
   return EXIT.clean;
 };
 
