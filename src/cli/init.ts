@@ -1,7 +1,9 @@
-import { mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { closeSync, openSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { nameFor, slug } from '../check/rules/dates.js';
 import { oneLine, scalar } from '../draft/yaml.js';
+import { makeFolder } from '../write/make-folder.js';
+import { toldOf } from '../write/whole.js';
 import { bookAbove, seenFrom } from './book-root.js';
 import type { Run } from './command.js';
 import { todayOf } from './day.js';
@@ -61,18 +63,30 @@ function refuseToOverwrite(root: string, asked: string, files: readonly NewFile[
 /** All files or none: what was written is taken away again when one of them cannot be. */
 function writeAll(root: string, files: readonly NewFile[]): void {
   const written: string[] = [];
-  const made = mkdirSync(root, { recursive: true });
+  const folders: string[] = [];
+  const make = (folder: string) => {
+    const made = makeFolder(folder);
+    if (made !== undefined) folders.push(made);
+  };
+  let wanted = root;
   try {
+    make(root);
     for (const { path, text } of files) {
-      const file = join(root, path);
-      mkdirSync(dirname(file), { recursive: true });
-      writeFileSync(file, text, { flag: 'wx' });
-      written.push(file);
+      wanted = join(root, path);
+      make(dirname(wanted));
+      const handle = openSync(wanted, 'wx');
+      // From here on it is ours, also where the disk is full after half of it.
+      written.push(wanted);
+      try {
+        writeFileSync(handle, text);
+      } finally {
+        closeSync(handle);
+      }
     }
   } catch (error) {
     for (const file of written) rmSync(file, { force: true });
-    if (made !== undefined) rmSync(made, { recursive: true, force: true });
-    throw error;
+    for (const folder of folders.reverse()) rmSync(folder, { recursive: true, force: true });
+    throw toldOf(error, wanted);
   }
 }
 

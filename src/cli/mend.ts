@@ -1,9 +1,10 @@
-import { lstatSync, mkdirSync, readFileSync, renameSync } from 'node:fs';
+import { lstatSync, readFileSync, renameSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { Diagnostic, Rename } from '../check/diagnostic.js';
 import { applyEdits, applyFixes } from '../check/fix.js';
 import type { CheckedBook } from '../check/model.js';
 import type { SourceFile } from '../read/folder.js';
+import { makeFolder } from '../write/make-folder.js';
 import { writeWhole } from '../write/whole.js';
 import type { Told } from './pipeline.js';
 
@@ -116,7 +117,7 @@ function rename(root: string, diagnostics: readonly Diagnostic[]): Rename[] {
     const { from, to } = fix.rename;
     const [source, target] = [statOf(join(root, from)), statOf(join(root, to))];
     if (source === undefined || (target !== undefined && target.ino !== source.ino)) return [];
-    mkdirSync(dirname(join(root, to)), { recursive: true });
+    makeFolder(dirname(join(root, to)));
     renameSync(join(root, from), join(root, to));
     return [{ from, to }];
   });

@@ -1,4 +1,5 @@
 import { closeSync, openSync, readSync, realpathSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { OWNER } from '../audience/policy.js';
 import { BROWSER_VARIABLE, findChromium, PrintFailure, thisMachine } from '../print/chromium.js';
@@ -19,7 +20,7 @@ import { sealsIn } from '../seal/store.js';
 import { sealSummary } from '../seal/summary.js';
 import { parseMemory } from '../write/cache.js';
 import { codeOf } from '../write/new-file.js';
-import { writeWhole } from '../write/whole.js';
+import { toldOf, writeWhole } from '../write/whole.js';
 import { findBook, seenFrom } from './book-root.js';
 import type { Run } from './command.js';
 import { audienceGiven, type Seen, seenBy } from './copy.js';
@@ -116,7 +117,8 @@ function livesInSnap(browser: string): boolean {
 
 function asRefusal(error: unknown): never {
   if (error instanceof PrintFailure) throw new Refusal(error.message, 'Nothing was written.');
-  throw error;
+  // What the browser prints is put together in a folder of the machine's own; there it may be full too.
+  throw error instanceof Error && !('path' in error) ? toldOf(error, tmpdir()) : error;
 }
 
 /** The pack with all that it shows; null where a picture of the book cannot be opened, which is told. */

@@ -3,7 +3,6 @@ import {
   copyFileSync,
   existsSync,
   linkSync,
-  mkdirSync,
   readdirSync,
   readFileSync,
   renameSync,
@@ -13,6 +12,8 @@ import {
 } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { makeFolder } from './make-folder.js';
+import { toldOf } from './whole.js';
 
 /**
  * Puts a site in its place, whole or not at all. The new site is made beside the old one, out of new files
@@ -73,10 +74,29 @@ export async function publish(out: string, files: AsyncIterable<SiteFile>): Prom
     if (existsSync(out)) renameSync(out, old);
     swapIn(fresh, out, old);
   } catch (error) {
-    rmSync(fresh, { recursive: true, force: true });
-    throw error;
+    removeFresh(fresh);
+    throw isOf(error, fresh) ? toldOf(error, out) : error;
   }
   rmSync(old, { recursive: true, force: true });
+}
+
+/** A disk that lets nothing be written may not let anything be taken away either; the first fault counts. */
+function removeFresh(fresh: string): void {
+  try {
+    rmSync(fresh, { recursive: true, force: true });
+  } catch {
+    // What could not be written is the fault that is told of.
+  }
+}
+
+/** Whether a fault is one of writing the new site: that it is made beside the old one is nobody else's matter. */
+function isOf(error: unknown, fresh: string): boolean {
+  if (!(error instanceof Error) || !('code' in error)) return false;
+  const named = [error].flatMap((fault) =>
+    ['path', 'dest'].map((key) => (fault as unknown as Record<string, unknown>)[key]),
+  );
+  const paths = named.filter((path) => typeof path === 'string');
+  return paths.length === 0 || paths.some((path) => path.startsWith(fresh));
 }
 
 function swapIn(fresh: string, out: string, old: string): void {
@@ -99,7 +119,7 @@ function beside(out: string, what: 'new' | 'old'): string {
 }
 
 async function fill(fresh: string, out: string, files: AsyncIterable<SiteFile>): Promise<void> {
-  mkdirSync(fresh, { recursive: true });
+  makeFolder(fresh);
   const folders = new Set<string>();
   const atTop = new Set<string>();
   const writes = writesAtOnce();
@@ -107,7 +127,7 @@ async function fill(fresh: string, out: string, files: AsyncIterable<SiteFile>):
     for await (const file of files) {
       const target = join(fresh, file.path);
       atTop.add(file.path.split('/')[0] as string);
-      makeFolder(dirname(target), folders);
+      makeOnce(dirname(target), folders);
       if ('content' in file) await writes.add(writeFile(target, file.content));
       else if ('pieces' in file) await writes.add(writeFile(target, file.pieces()));
       else if ('copyOf' in file) copyFileSync(file.copyOf, target, constants.COPYFILE_FICLONE);
@@ -147,9 +167,9 @@ function writesAtOnce() {
   };
 }
 
-function makeFolder(folder: string, made: Set<string>): void {
+function makeOnce(folder: string, made: Set<string>): void {
   if (made.has(folder)) return;
-  mkdirSync(folder, { recursive: true });
+  makeFolder(folder);
   made.add(folder);
 }
 

@@ -1,18 +1,19 @@
 import {
   existsSync,
   lstatSync,
-  mkdirSync,
   mkdtempSync,
   readdirSync,
   readFileSync,
   renameSync,
+  rmdirSync,
   rmSync,
   statSync,
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { CACHE_FOLDER } from './cache.js';
+import { makeFolder } from './make-folder.js';
 import { codeOf, placeNew, refuseLinks } from './new-file.js';
-import { writeWhole } from './whole.js';
+import { toldOf, writeWhole } from './whole.js';
 
 /**
  * Several files of a book written together, all or none, also where the run is killed in between. They are written
@@ -54,18 +55,24 @@ export function writeTogether(root: string, files: readonly Together[]): void {
     if (there !== undefined && !replaces) throw new NameTaken(path);
   }
   const base = join(root, CACHE_FOLDER);
-  mkdirSync(base, { recursive: true });
-  const stage = mkdtempSync(join(base, STAGE));
+  toldWhere(base, () => makeFolder(base));
+  const stage = toldWhere(base, () => mkdtempSync(join(base, STAGE)));
+  const madeFolders: (readonly [made: string, folder: string])[] = [];
   const list: List = files.map(({ path, replaces }) => [path, replaces]);
   try {
     for (const [at, { path, content }] of files.entries()) {
       // The folders are made beforehand: where that is not let, it shows while nothing has been promised.
-      mkdirSync(dirname(join(root, path)), { recursive: true });
-      writeWhole(join(stage, String(at)), content);
+      toldWhere(join(root, path), () => {
+        const folder = dirname(join(root, path));
+        const made = makeFolder(folder);
+        if (made !== undefined) madeFolders.push([made, folder]);
+        writeWhole(join(stage, String(at)), content);
+      });
     }
-    writeWhole(join(stage, LIST), JSON.stringify(list));
+    toldWhere(root, () => writeWhole(join(stage, LIST), JSON.stringify(list)));
   } catch (error) {
     rmSync(stage, { recursive: true, force: true });
+    for (const [made, folder] of madeFolders.reverse()) removeEmpty(made, folder);
     throw error;
   }
   const { taken, moved } = move(root, stage, list);
@@ -76,6 +83,24 @@ export function writeTogether(root: string, files: readonly Together[]): void {
   }
   rmSync(stage, { recursive: true, force: true });
   if (taken !== null) throw new NameTaken(taken);
+}
+
+/** Takes folders away again, from the inmost on, as far as nobody has put anything into them. */
+function removeEmpty(outmost: string, inmost: string): void {
+  try {
+    for (let folder = inmost; folder.length >= outmost.length; folder = dirname(folder)) rmdirSync(folder);
+  } catch {
+    // Somebody has; it is theirs now.
+  }
+}
+
+/** A fault told of the file that was to be written, wherever it is written first. */
+function toldWhere<T>(path: string, write: () => T): T {
+  try {
+    return write();
+  } catch (error) {
+    throw toldOf(error, path);
+  }
 }
 
 /**

@@ -1,16 +1,7 @@
 import { randomBytes } from 'node:crypto';
-import {
-  closeSync,
-  fchmodSync,
-  fsyncSync,
-  mkdirSync,
-  openSync,
-  renameSync,
-  rmSync,
-  statSync,
-  writeSync,
-} from 'node:fs';
+import { closeSync, fchmodSync, fsyncSync, openSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { makeFolder } from './make-folder.js';
 
 /**
  * Writes a file whole or not at all: aside first, onto the disk, then renamed into its place. Whoever reads
@@ -22,7 +13,7 @@ import { basename, dirname, join } from 'node:path';
  */
 export function writeWhole(path: string, content: string | Uint8Array, onDisk: 'now' | 'soon' = 'now'): void {
   const folder = dirname(path);
-  mkdirSync(folder, { recursive: true });
+  makeFolder(folder);
   const aside = join(folder, `.${basename(path)}.${randomBytes(6).toString('hex')}.part`);
   try {
     const mode = modeOf(path);
@@ -39,9 +30,14 @@ export function writeWhole(path: string, content: string | Uint8Array, onDisk: '
     renameSync(aside, path);
   } catch (error) {
     removeAside(aside);
-    // The file that was wanted is told of; that it was written aside first is nobody else's matter.
-    throw error instanceof Error && 'path' in error ? Object.assign(error, { path }) : error;
+    // That it was written aside first is nobody else's matter.
+    throw toldOf(error, path);
   }
+}
+
+/** The same fault, told of the file that was wanted; of a full disk the system does not say which file it was. */
+export function toldOf(error: unknown, path: string): unknown {
+  return error instanceof Error && 'code' in error ? Object.assign(error, { path }) : error;
 }
 
 /** Where the folder lets nothing be written, it may not let anything be taken away either; the first fault counts. */

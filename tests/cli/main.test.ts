@@ -166,7 +166,7 @@ describe('a fault of the program itself', () => {
     expect(await run(['new'], { cwd: book(), ask: refuse('EACCES', '/x/y') })).toEqual({
       code: 2,
       out: '',
-      err: 'ribband: Cannot use /x/y: you have no permission.\n',
+      err: 'ribband: Cannot use /x/y: you have no permission. Change whose it is, or take another folder.\n',
     });
     expect(await run(['new'], { cwd: book(), ask: refuse('ENOSPC') })).toMatchObject({
       code: 2,
