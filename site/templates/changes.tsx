@@ -15,9 +15,12 @@ export function ChangesPage({ view }: TemplateProps<ChangesView>): VNode {
         }
         title={view.title}
       >
-        {view.sentences.map((sentence) => (
-          <p>{sentence}</p>
-        ))}
+        {view.sealed.length > 0 && <p class="sealed">{view.sealed.join(' ')}</p>}
+        <ul class="sentences">
+          {view.sentences.map((sentence) => (
+            <li>{sentence}</li>
+          ))}
+        </ul>
       </Masthead>
       {view.groups.map(({ id, heading, columns, rows }) => (
         <Leaf heading={heading} id={id} note={rows.length}>

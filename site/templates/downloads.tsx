@@ -100,6 +100,7 @@ function Files({ label, files }: { label: string; files: readonly FileRow[] }): 
   return (
     <DataTable
       label={label}
+      look="files"
       on="stack"
       columns={[
         { head: 'File', kind: 'name' },

@@ -134,7 +134,7 @@ function asJson({ from, changes, findings, seals }: Told): string {
 }
 
 function asText(
-  { title, sentences, groups, doubts }: ChangesView,
+  { title, sealed, sentences, groups, doubts }: ChangesView,
   paint: ReturnType<typeof paintFor>,
 ): string {
   const tables = groups.map(({ heading, rows }) => {
@@ -151,7 +151,7 @@ function asText(
     doubts.length === 0
       ? ''
       : `\n${paint('strong', 'What this does not prove')}\n${doubts.map((doubt) => `  ${doubt}\n`).join('')}`;
-  return `${paint('strong', title)}\n${sentences.map((sentence) => `${sentence}\n`).join('')}${tables.join('')}${unproven}`;
+  return `${paint('strong', title)}\n${[...sealed, ...sentences].map((sentence) => `${sentence}\n`).join('')}${tables.join('')}${unproven}`;
 }
 
 function cellWords(cell: ChangeCell): string {

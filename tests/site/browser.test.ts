@@ -1,11 +1,11 @@
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import type { Server } from 'node:http';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { axeFindings } from './axe.js';
 import { launchChromium } from './chromium.js';
 import { buildInto, DEMO } from './demo.js';
 import { serveInSubfolder } from './static-server.js';
@@ -54,6 +54,10 @@ function mainPages(): readonly string[] {
     'power.html',
     'weights.html',
     'hours.html',
+    'findings.html',
+    'changes/2026.html',
+    'downloads.html',
+    'pack/index.html',
     'about.html',
     'reference/index.html',
     'reference/file-entry.html',
@@ -82,30 +86,15 @@ async function visit<T>(
   }
 }
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-interface Axe {
-  run(root: Document, options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-}
-
-/** What axe finds on the main pages, as `page: rule: element`. The pages' policy is off, or axe could not get in. */
-async function axeFindings(colorScheme: 'light' | 'dark'): Promise<string[]> {
+/** What axe finds on the main pages, as `page: rule: element`. */
+async function findings(colorScheme: 'light' | 'dark'): Promise<string[]> {
   // Dark on a phone, light on a desk: both schemes and both layouts are looked at, not each with each.
   const viewport = { width: colorScheme === 'dark' ? 390 : 1280, height: 900 };
-  const options = { colorScheme, bypassCSP: true, viewport };
-  return visit('index.html', options, async (page) => {
+  return visit('index.html', { colorScheme, bypassCSP: true, viewport }, async (page) => {
     const found: string[] = [];
     for (const path of mainPages()) {
       await page.goto(base + path);
-      await page.evaluate(AXE);
-      const findings = await page.evaluate(async () => {
-        const { axe } = window as unknown as { axe: Axe };
-        // The rule for the size of targets is part of WCAG 2.2 AA, but off unless asked for.
-        const rules = { 'target-size': { enabled: true } };
-        const { violations } = await axe.run(document, { resultTypes: ['violations'], rules });
-        return violations.flatMap(({ id, nodes }) => nodes.slice(0, 3).map(({ html }) => `${id}: ${html}`));
-      });
-      found.push(...findings.map((finding) => `${path}: ${finding.slice(0, 250)}`));
+      found.push(...(await axeFindings(page)).map((finding) => `${path}: ${finding.slice(0, 250)}`));
     }
     return found;
   });
@@ -113,7 +102,7 @@ async function axeFindings(colorScheme: 'light' | 'dark'): Promise<string[]> {
 
 describe('accessibility', () => {
   test.each(['light', 'dark'] as const)('axe finds nothing, %s', { timeout: 240_000 }, async (scheme) => {
-    expect(await axeFindings(scheme)).toEqual([]);
+    expect(await findings(scheme)).toEqual([]);
   });
 
   test('the keyboard reaches the contents at once, sees where it is, and scrolls wide tables', async () => {

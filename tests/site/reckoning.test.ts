@@ -8,13 +8,13 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { run } from '../cli/support.js';
+import { axeFindings } from './axe.js';
 import { launchChromium } from './chromium.js';
 import { buildInto, DEMO, TODAY } from './demo.js';
 
@@ -46,23 +46,6 @@ async function open<T>(path: string, width: number, act: (page: Page) => Promise
   }
 }
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-interface Axe {
-  run(root: Document, options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-}
-
-/** What axe finds on a page, with the rule for the size of targets. */
-async function findings(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  return page.evaluate(async () => {
-    const { axe } = window as unknown as { axe: Axe };
-    const rules = { 'target-size': { enabled: true } };
-    const { violations } = await axe.run(document, { resultTypes: ['violations'], rules });
-    return violations.flatMap(({ id, nodes }) => nodes.slice(0, 3).map(({ html }) => `${id}: ${html}`));
-  });
-}
-
 function suppose(out: string, ...pairs: readonly string[]) {
   return run(['suppose', 'log', ...pairs, '--out', out], {
     cwd: folder,
@@ -81,7 +64,7 @@ describe('the page of a supposition', () => {
         expect(await page.textContent('h1')).toBe('Suppose');
         const wide = await page.evaluate(() => document.documentElement.scrollWidth);
         expect(wide).toBeLessThanOrEqual(width);
-        return findings(page);
+        return axeFindings(page);
       });
       expect(found).toEqual([]);
     }

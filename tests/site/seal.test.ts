@@ -5,8 +5,9 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { book, run, tempFolder } from '../cli/support.js';
+import { book, put, run, tempFolder } from '../cli/support.js';
 import { flipped, makeKey } from '../seal/support.js';
+import { axeFindings } from './axe.js';
 import { launchChromium } from './chromium.js';
 import { serveInSubfolder } from './static-server.js';
 
@@ -221,5 +222,30 @@ describe('the page by which it checks itself', () => {
     expect(await page.locator('main').textContent()).toContain('ribband seal --check .');
     expect(faults).toEqual([]);
     await page.close();
+  });
+});
+
+describe('what is read of a seal', () => {
+  it.each([
+    ['light', 1280],
+    ['dark', 390],
+  ] as const)('axe finds nothing in it, %s, %i px wide', async (colorScheme, width) => {
+    const letter = join(tempFolder(), 'letter');
+    put(cwd, {
+      'entries/2026/2026-03-02-late.md': '---\ndate: 2026-03-02\ntitle: Late\nsystems: [engine]\n---\n',
+    });
+    const told = await run(['changes', '--from-seal', '2026-04-20', '--out', letter], { cwd });
+    expect([told.code, told.out]).toEqual([0, expect.stringContaining('1 of them dated before')]);
+    const context = await browser.newContext({
+      colorScheme,
+      viewport: { width, height: 900 },
+      bypassCSP: true,
+    });
+    const page = await context.newPage();
+    for (const address of [`${base}seal.html`, pathToFileURL(join(letter, 'index.html')).href]) {
+      await page.goto(address);
+      expect(await axeFindings(page), address).toEqual([]);
+    }
+    await context.close();
   });
 });

@@ -31,7 +31,7 @@ export function PackTable(props: {
     .map((column, index) => ({ column, index }))
     .filter(({ index }) => index === 0 || props.rows.some(({ cells }) => !isEmpty(cells[index])));
   if (props.rows.length === 0) return null;
-  return (
+  const table = (
     <table class={props.rows.length <= SHORT && props.high !== true ? 'short' : undefined}>
       <caption>{props.caption}</caption>
       <thead>
@@ -59,6 +59,14 @@ export function PackTable(props: {
         ))}
       </tbody>
     </table>
+  );
+  return (
+    // Many systems have a table of the same name: a group is no landmark, and may.
+    // biome-ignore lint/a11y/useSemanticElements: a fieldset is for a form.
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: without it the keyboard could not scroll what is in it.
+    <div class="scroll" role="group" aria-label={props.caption} tabIndex={0}>
+      {table}
+    </div>
   );
 }
 

@@ -70,7 +70,7 @@ export function withSeals(view: ChangesView, compared: SealedComparison): Change
         ? `What changed since the seal of ${dayWords(from.made)}`
         : `What changed between the seals of ${dayWords(from.made)} and ${dayWords(to.made)}`,
     from: from.made,
-    sentences: [...sentencesOf(compared, moved), ...view.sentences],
+    sealed: sentencesOf(compared, moved),
     groups: [...groupsOf(compared, moved), ...view.groups],
     doubts: doubtsOf(compared, moved),
   };
@@ -82,12 +82,22 @@ function sentencesOf({ from, to, differences }: SealedComparison, moved: Entries
   const others = (paths: readonly string[]) => paths.filter((path) => !isEntry.has(path)).length;
   const said = ({ file, made, hash }: SealedSide) =>
     `${file}, made ${dayWords(made)} (SHA-256 ${groupLines(hash).join(' ')})`;
+  const otherwise = [
+    ['altered', others(differences.changed)],
+    ['new', others(differences.added)],
+    ['gone', others(differences.removed)],
+    ['renamed, entries among them', differences.renamed.length],
+  ] as const;
   const kept = from.entries.length - altered.length - gone.length;
   return [
     `Held against each other: the seal ${said(from)}, and ${to === null ? 'the book as it lies here' : `the seal ${said(to)}`}.`,
     `Of the ${count(from.entries.length, 'entry', 'entries')} under the ${to === null ? '' : 'earlier '}seal, ${kept} ${kept === 1 ? 'is' : 'are'} the same to the last bit, ${altered.length} altered after sealing, ${gone.length} no longer there.`,
     `${count(late.length + since.length, 'entry', 'entries')} ${late.length + since.length === 1 ? 'is' : 'are'} new${late.length === 0 ? '' : `, ${late.length} of them dated before the day of that seal`}.`,
-    `Of the other files (systems, plans, pictures): ${others(differences.changed)} altered, ${others(differences.added)} new, ${others(differences.removed)} gone. Renamed, entries among them: ${differences.renamed.length}.`,
+    otherwise.every(([, files]) => files === 0)
+      ? 'No other file (of a system, a plan, a picture) differs.'
+      : `Of the other files (systems, plans, pictures): ${otherwise
+          .flatMap(([word, files]) => (files === 0 ? [] : [`${files} ${word}`]))
+          .join(', ')}.`,
   ];
 }
 

@@ -33,6 +33,8 @@ export interface ChangesView {
   /** First and last day. */
   readonly from: string;
   readonly to: string;
+  /** What was compared, and what differs in the files, where a state is under seal. */
+  readonly sealed: readonly string[];
   readonly sentences: readonly string[];
   /** Those in which there is something. */
   readonly groups: readonly ChangeGroup[];
@@ -116,6 +118,7 @@ export function changesView(
     title: `What changed from ${dayWords(from)} to ${dayWords(changes.to)}`,
     from,
     to: changes.to,
+    sealed: [],
     sentences:
       changes.entries.length === 0 ? ['Nothing was entered.'] : sentencesOf(reckoning, changes, findings),
     groups: groups.filter(({ rows }) => rows.length > 0),
