@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { OWNER } from '../audience/policy.js';
 import type { Checked } from '../check/check.js';
 import { CODES } from '../check/codes.js';
@@ -184,7 +184,15 @@ export async function buildSite(options: BuildOptions): Promise<BuildResult> {
   saveManifest(cache, out, site.keys, madeFrom, built);
   pieced.store();
   fits.store();
+  await clearKept(cache, photos.published);
   return { ...built, written: site.written, removed, stopped: false };
+}
+
+/** Made pictures that no site has shown for long are not kept for ever. */
+async function clearKept({ folder }: Cache, { files }: PublishedPhotos): Promise<void> {
+  if (folder === null) return;
+  const { clearPhotos } = await import('../render/photo-clearing.js');
+  clearPhotos(join(folder, 'photos'), new Set(files.map(({ source }) => basename(source))), Date.now());
 }
 
 function notBuilt(diagnostics: readonly Diagnostic[], sources: number): BuildResult {

@@ -170,7 +170,7 @@ describe('a fault of the program itself', () => {
     });
     expect(await run(['new'], { cwd: book(), ask: refuse('ENOSPC') })).toMatchObject({
       code: 2,
-      err: 'ribband: Cannot write there: the disk is full.\n',
+      err: 'ribband: Cannot write there: the disk is full. Make room on it, and call this again.\n',
     });
     expect(await run(['new'], { cwd: book(), ask: refuse('EBADF') })).toMatchObject({ code: 70 });
   });

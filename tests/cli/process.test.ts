@@ -100,7 +100,9 @@ describe('the program, run for real', () => {
     const ran = ribband(['init', 'log'], { cwd, ...who });
     chmodSync(cwd, 0o755);
     expect([ran.code, ran.out]).toEqual([2, '']);
-    expect(ran.err).toMatch(/^ribband: Cannot use \S*log: you have no permission\.\n$/);
+    expect(ran.err).toMatch(
+      /^ribband: Cannot use \S*log: you have no permission\. Change whose it is, or take another folder\.\n$/,
+    );
     expect(readdirSync(cwd)).toEqual([]);
   });
 });
