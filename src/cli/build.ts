@@ -24,7 +24,7 @@ export const build: Run = async (given, effects) => {
     root,
     out,
     today: todayOf(effects),
-    asOf: dayGiven(given, 'as-of'),
+    asOf: dayGiven(given, 'as-of', effects),
     audience,
     pathPrefix: readPrefix(given.value('path-prefix') ?? '/'),
     ...(seal === null ? {} : { seal }),

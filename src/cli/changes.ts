@@ -14,6 +14,7 @@ import { paintFor } from './colour.js';
 import type { Given, Run } from './command.js';
 import { audienceGiven, seenBy } from './copy.js';
 import { dayGiven, todayOf } from './day.js';
+import type { Effects } from './effects.js';
 import { cacheOf, checkFolder } from './pipeline.js';
 import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
@@ -30,7 +31,7 @@ export const changesCommand: Run = async (given, effects) => {
       'A seal names all files of the book, those too that others may not see.',
       `Leave out \`--for\`, or compare two days for ${audience} by \`--from\` and \`--to\`.`,
     );
-  const days = seals === null ? daysGiven(given, today) : null;
+  const days = seals === null ? daysGiven(given, today, effects) : null;
   const { book, folder, diagnostics, reckoning } = await checkFolder(root, today);
   if (book === null || reckoning === null) {
     effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
@@ -41,7 +42,7 @@ export const changesCommand: Run = async (given, effects) => {
     seals !== null
       ? sinceSeal(compareUnderSeal(seals, folder, reckoning, linksHere))
       : betweenDays(
-          days ?? daysGiven(given, today),
+          days ?? daysGiven(given, today, effects),
           (await seenBy(audience, { folder, book, reckoning }, today, memory)).reckoning,
         );
   const out = given.value('out');
@@ -66,9 +67,9 @@ interface Days {
   readonly to: string;
 }
 
-function daysGiven(given: Given, today: string): Days {
-  const to = dayGiven(given, 'to') ?? today;
-  const from = dayGiven(given, 'from') ?? `${to.slice(0, 4)}-01-01`;
+function daysGiven(given: Given, today: string, effects: Effects): Days {
+  const to = dayGiven(given, 'to', effects) ?? today;
+  const from = dayGiven(given, 'from', effects) ?? `${to.slice(0, 4)}-01-01`;
   if (from > to) throw new Refusal(`\`--from\` ${from} is after \`--to\` ${to}.`);
   return { from, to };
 }

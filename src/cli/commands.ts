@@ -60,9 +60,13 @@ export const COMMANDS: readonly Command[] = [
         name: 'system',
         value: 'SYSTEM',
         many: true,
-        about: 'A system that was worked on; the main one first.',
+        about: 'A system that was worked on, by its short name or its title; the main one first.',
       },
-      { name: 'date', value: 'DATE', about: 'Day of the work (YYYY-MM-DD); today where left out.' },
+      {
+        name: 'date',
+        value: 'DATE',
+        about: 'Day of the work (2026-04-18, 18 April 2026, yesterday); today where left out.',
+      },
       {
         name: 'reading',
         value: 'POINT=VALUE',
@@ -402,6 +406,7 @@ export const COMMANDS: readonly Command[] = [
         choices: ['text', 'json', 'csv'],
         about: 'text (for a person), json or csv.',
       },
+      FOR,
       AS_OF,
     ],
     examples: [

@@ -1,4 +1,6 @@
 import { isDay } from '../check/build/values.js';
+import { dayMeant } from '../check/day-meant.js';
+import { addDays } from '../reckon/calendar.js';
 import type { Given } from './command.js';
 import type { Effects } from './effects.js';
 import { Refusal } from './refusal.js';
@@ -13,15 +15,25 @@ export function todayOf({ env, today }: Effects): string {
   return set === undefined || set === '' ? today() : readDay(set, 'RIBBAND_TODAY');
 }
 
-/** The day given by an option, or null. @throws Refusal where it is no day. */
-export function dayGiven(given: Given, option: string): string | null {
+/**
+ * The day given by an option, or null: `2026-04-18`, `18 April 2026`, `today` or `yesterday`.
+ *
+ * @throws Refusal where it is no day, or could be two.
+ */
+export function dayGiven(given: Given, option: string, effects: Effects): string | null {
   const written = given.value(option);
-  return written === null ? null : readDay(written, `--${option}`);
+  if (written === null) return null;
+  const plain = written.trim().toLowerCase();
+  if (plain === 'today') return todayOf(effects);
+  if (plain === 'yesterday') return addDays(todayOf(effects), -1);
+  return readDay(dayMeant(written.trim()) ?? written, `--${option}`);
 }
 
 function readDay(written: string, where: string): string {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(written))
-    throw new Refusal(`\`${where}\` is a day such as \`2026-04-18\`, not \`${written}\`.`);
+    throw new Refusal(
+      `\`${where}\` is a day such as \`2026-04-18\`${where.startsWith('--') ? ', `18 April 2026`, `today` or `yesterday`' : ''}, not \`${written}\`.`,
+    );
   if (!isDay(written)) throw new Refusal(`\`${where}\`: the calendar has no day ${written}.`);
   return written;
 }

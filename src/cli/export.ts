@@ -22,7 +22,7 @@ type Form = TableName | 'table-metadata' | 'calendar' | 'feed' | 'linked-data';
 export const exportBook: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
-  const asOf = dayGiven(given, 'as-of') ?? today;
+  const asOf = dayGiven(given, 'as-of', effects) ?? today;
   const { book, folder, diagnostics, reckoning: now } = await checkFolder(root, today);
   effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));
   if (book === null || now === null) return EXIT.problems;

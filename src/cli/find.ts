@@ -67,7 +67,9 @@ export const find: Run = async (given, effects) => {
     reckoned.folder,
   );
   const placed = hits.map((record): Hit => {
-    const file = seenFrom(effects.cwd, join(root, record.place.file));
+    // Files of a copy do not lie here: they are named as in the sources that go with it.
+    const { file: path } = record.place;
+    const file = reckoning.book.copy === null ? seenFrom(effects.cwd, join(root, path)) : path;
     const title = record.entry === null ? null : (reckoning.entries.get(record.entry)?.title ?? null);
     const system = reckoning.book.systems.get(record.system)?.title ?? record.system;
     return { record, file, line: lineOf(record.place), entryTitle: title, systemTitle: system };

@@ -25,7 +25,7 @@ export const newEntry: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const today = todayOf(effects);
   if (given.has('resume')) return resume(given, root, today, effects);
-  const date = dayGiven(given, 'date') ?? today;
+  const date = dayGiven(given, 'date', effects) ?? today;
   if (date > today) throw new Refusal(`${date} is still to come; a log tells what was done.`);
   const { book, diagnostics } = await checkFolder(root, today);
   if (book === null) return tellBroken(root, diagnostics, effects);

@@ -36,7 +36,7 @@ export const pack: Run = async (given, effects) => {
   const root = findBook(given.operands[0], effects);
   const browser = browserOf(effects);
   const today = todayOf(effects);
-  const asOf = dayGiven(given, 'as-of') ?? today;
+  const asOf = dayGiven(given, 'as-of', effects) ?? today;
   const { book, folder, diagnostics, reckoning: now } = await checkFolder(root, today);
   if (book === null || now === null) {
     effects.err(problemsText(asSeenFrom(effects.cwd, root, diagnostics), effects));

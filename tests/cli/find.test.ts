@@ -57,6 +57,19 @@ describe('what is found', () => {
     expect(out).toMatch(shown);
   });
 
+  it('is only what an audience may see, under the names that its copy has', async () => {
+    const cwd = book({
+      'entries/2026/2026-04-19-hidden.md':
+        '---\ndate: 2026-04-19\ntitle: Hidden\nsystems: [house-dc]\nprivate: [entry]\nmeasurements: [{ house-dc.rest-voltage: 12.3 V }]\n---\n',
+    });
+    expect((await find(cwd, 'bank at rest')).err).toBe('2 readings.\n');
+    const seen = await find(cwd, 'bank at rest', '--for', 'public');
+    expect([seen.code, seen.err]).toEqual([0, '1 reading.\n']);
+    expect(seen.out).not.toMatch(/12\.3 V/);
+    expect(seen.out).toMatch(new RegExp(`^  ${LOOKED}:\\d+ `, 'm'));
+    expect(await find(cwd, 'bank', '--for', 'nobody')).toMatchObject({ code: 2 });
+  });
+
   it('is as of the day that is asked for', async () => {
     const { code } = await find(book(), 'capacity', '--sort', 'tests', '--as-of', '2026-04-01');
     expect(code).toBe(1);

@@ -67,7 +67,10 @@ describe('wrong use ends with 2, one line, and the nearest right word', () => {
     [['constructor'], 'There is no command `constructor`. See `ribband --help`.'],
     [['serve', '--port', 'http'], '`--port` is a number up to 65535, not `http`.'],
     [['serve', '--port', '65536'], '`--port` is a number up to 65535, not `65536`.'],
-    [['export', '--as-of', 'today'], '`--as-of` is a day such as `2026-04-18`, not `today`.'],
+    [
+      ['export', '--as-of', '4/5/2026'],
+      '`--as-of` is a day such as `2026-04-18`, `18 April 2026`, `today` or `yesterday`, not `4/5/2026`.',
+    ],
     [['export', '--as-of', '2026-02-30'], '`--as-of`: the calendar has no day 2026-02-30.'],
   ])('%j', async (argv, message) => {
     expect(await run(argv, { cwd: book() })).toEqual({ code: 2, out: '', err: `ribband: ${message}\n` });

@@ -144,6 +144,27 @@ systems: [engine, house-dc]
     expect(await run(['check'], { cwd })).toMatchObject({ code: 0 });
   });
 
+  it.each([
+    ['yesterday', '2026-04-19'],
+    ['Today', TODAY],
+    ['12 April 2026', '2026-04-12'],
+    ['25.12.2025', '2025-12-25'],
+  ])('takes the day %s, and a system by its title', async (day, date) => {
+    const cwd = book();
+    const ran = await run(['new', '--title', 'T', '--system', 'house Batteries', '--date', day], { cwd });
+    expect(ran).toMatchObject({ code: 0, out: `entries/${date.slice(0, 4)}/${date}-t.md\n` });
+    expect(written(cwd, ran.out)).toContain(`date: ${date}\ntitle: T\nsystems: [house-dc]\n`);
+  });
+
+  it('asks which of two systems is meant by one title', async () => {
+    const cwd = book({ 'systems/other.md': '---\nsystem: other\ntitle: House batteries\n---\n' });
+    const ran = await run(['new', '--title', 'T', '--system', 'House batteries'], { cwd });
+    expect([ran.code, ran.err]).toEqual([
+      2,
+      'ribband: Several systems are called `House batteries`. Say which: house-dc, other.\n',
+    ]);
+  });
+
   it('keeps what items and points are called inside their comments', async () => {
     const cwd = book({
       'entries/2026/2026-04-18-capacity-test.md': `---
@@ -183,8 +204,8 @@ opens:
     ],
     [['--title', 'T', '--system', 'engine', '--date', '2026-04-21'], /2026-04-21 is still to come/],
     [
-      ['--title', 'T', '--system', 'engine', '--date', '21.4.2026'],
-      /`--date` is a day such as `2026-04-18`, not `21\.4\.2026`\./,
+      ['--title', 'T', '--system', 'engine', '--date', '2.4.2026'],
+      /`--date` is a day such as `2026-04-18`, .*, not `2\.4\.2026`\./,
     ],
   ])('%j is refused and writes nothing', async (options, message) => {
     const cwd = book();

@@ -47,8 +47,7 @@ export async function fromOptions(
     photos: photos.map(({ file, alt }) => ({ file, alt })),
     prose: await proseOf(given, effects),
   };
-  const named = unique(given.values('system'));
-  for (const system of named) checkSystem(system, reckoning);
+  const named = unique(given.values('system').map((system) => systemNamed(system, reckoning)));
   const measurements = given.values('reading').map((written) => readingOf(written, named, reckoning));
   const whole = { ...answers, measurements };
   const draft = { ...whole, systems: named.length > 0 ? named : systemsOf(whole, reckoning) };
@@ -85,8 +84,18 @@ function systemsOf(draft: Draft, reckoning: Reckoning): readonly string[] {
   return implied.length > 0 ? implied : only;
 }
 
-function checkSystem(system: string, { book }: Reckoning): void {
-  if (book.systems.has(system)) return;
+/** The short name of a system that is named by it or by its title. @throws Refusal where there is none, or are two. */
+function systemNamed(system: string, { book }: Reckoning): string {
+  if (book.systems.has(system)) return system;
+  const plain = (text: string) => text.normalize('NFC').trim().toLowerCase();
+  const titled = [...book.systems.values()].filter(({ title }) => plain(title) === plain(system));
+  const [only, ...others] = titled.map(({ id }) => id);
+  if (only !== undefined && others.length === 0) return only;
+  if (only !== undefined)
+    throw new Refusal(
+      `Several systems are called \`${system}\`.`,
+      `Say which: ${[only, ...others].join(', ')}.`,
+    );
   const near = nearest(system, book.systems.keys());
   throw new Refusal(
     `There is no system \`${system}\`.`,

@@ -26,7 +26,7 @@ export const serve: Run = async (given, effects) => {
   const site = await openLiveSite({
     root,
     today: () => todayOf(effects),
-    asOf: dayGiven(given, 'as-of'),
+    asOf: dayGiven(given, 'as-of', effects),
     audience,
   });
   const diagnostics = () => asSeenFrom(effects.cwd, root, site.diagnostics());
