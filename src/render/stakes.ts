@@ -97,7 +97,7 @@ export function dependentTree(site: Site, links: Links, dependents: readonly Dep
     return passed.below;
   };
   for (const dependent of dependents) {
-    const branch: Growing = { ...branchOf(site, links, dependent), below: [] };
+    const branch: Growing = { ...shownDependent(site, links, dependent), below: [] };
     listAt(dependent.through.slice(0, -1)).push(branch);
     const way = dependent.through.join(' ');
     if (!byWay.has(way)) byWay.set(way, branch);
@@ -105,7 +105,8 @@ export function dependentTree(site: Site, links: Links, dependents: readonly Dep
   return roots;
 }
 
-function branchOf(site: Site, links: Links, { sort, id }: Dependent): Omit<Branch, 'below'> {
+/** Something that rests on a spec, by itself. */
+export function shownDependent(site: Site, links: Links, { sort, id }: Dependent): Omit<Branch, 'below'> {
   return {
     sort: SORT_WORD[sort][0],
     what: dependentLink(links, sort, id),

@@ -97,7 +97,7 @@ describe('the pack', () => {
       [...reckoning.specs.values()].filter((state) => state.standing === standing).length;
     expect(view.summary.length).toBe(9);
     expect(answer('What is checked')).toContain(`states ${reckoning.specs.size} specs`);
-    expect(answer('What is checked')).toContain(`${stands('verified')} of them are verified`);
+    expect(answer('What is checked')).toContain(`Of them ${stands('verified')} (`);
     expect(answer('By whom')).toContain('Ruth Ansley');
     expect(answer('What is only claimed')).toContain(`${stands('unverified')} specs are claimed`);
     const pressing = reckoning.findings.filter(({ grade }) => grade === 'before-use');
@@ -119,6 +119,29 @@ describe('the pack', () => {
     const unchecked = [...reckoning.specs.values()].filter(({ standing }) => standing === 'unverified');
     expect(view.claimed.filter(({ standing }) => standing === 'unverified').length).toBe(unchecked.length);
     expect(part('unknown')).toContain('Upkeep that was never done');
+  });
+
+  it('tells of each claim that is not verified what rests on it', () => {
+    const rested = reckoning.exposures.filter(({ dependents }) => dependents.length > 0);
+    expect(view.resting.map(({ dependents }) => dependents.length)).toEqual(
+      rested.map(({ dependents }) => dependents.length),
+    );
+    expect(rested.length).toBeGreaterThan(5);
+    for (const { spec } of rested) expect(part('resting')).toContain(`href="#spec-${spec}"`);
+  });
+
+  it('promises to show later changes only where it carries a seal', () => {
+    const believed = view.summary.find(({ asks }) => asks.startsWith('What may be believed'));
+    expect(JSON.stringify(believed?.says)).toContain('carries no seal');
+  });
+
+  it('counts as undecided what lies across a limit, whether spec, test or reading', () => {
+    const { undecided, undecidedTests, undecidedPoints } = view.unknown;
+    const points = [...reckoning.timelines.values()].filter(({ last }) => last?.limit === 'undecided');
+    expect(undecidedPoints.length).toBe(points.length);
+    const all = undecided.length + undecidedTests.length + undecidedPoints.length;
+    const answer = view.summary.find(({ asks }) => asks.startsWith('What is not known'));
+    expect(JSON.stringify(answer?.says)).toContain(`${all} results are undecided`);
   });
 
   it('names who worked on gas and mains, with the licence on record or that there is none', () => {

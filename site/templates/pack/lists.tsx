@@ -1,6 +1,7 @@
 import type { VNode } from 'preact';
 import type { DueRow } from '../../../src/render/due-row.js';
 import type { ChangesView } from '../../../src/render/pack/changes.js';
+import type { RestingRow } from '../../../src/render/pack/resting.js';
 import { countAll, type UnknownView } from '../../../src/render/pack/unknown.js';
 import type { PackView } from '../../../src/render/pack/view.js';
 import type { FindingRow, GroundRow } from '../../../src/render/pages/findings.js';
@@ -104,12 +105,51 @@ export function Claimed({ rows }: { rows: readonly SpecRow[] }): VNode {
   );
 }
 
+/** What a claim would take with it that falls. */
+export function Resting({ rows }: { rows: readonly RestingRow[] }): VNode {
+  if (rows.length === 0) return <p>Nothing on record rests on a spec that is not verified.</p>;
+  return (
+    <>
+      <p>
+        Parts were bought, work was done and decisions were made on the word of the following specs, none of
+        which is verified. Those are first on which most hangs. Where a spec is contradicted, what rests on it
+        has to be looked at again.
+      </p>
+      <PackTable
+        caption="What rests on specs that are not verified"
+        columns={[{ head: 'Spec' }, { head: 'Stated, and found' }, { head: 'Rests on it' }, { head: 'Next' }]}
+        high
+        rows={rows.map((row) => ({
+          cells: [
+            <>
+              <Ref to={row.spec} /> <small>{row.system.text}</small>
+            </>,
+            <>
+              {row.stated}
+              {row.found !== null && <>; found {row.found}</>} <StandingTag standing={row.standing} />
+            </>,
+            <>
+              {row.dependents.map(({ sort, what, facts }) => (
+                <p>
+                  <Ref to={what} />{' '}
+                  <small>{[sort, ...facts].filter((part) => part !== null).join(', ')}</small>
+                </p>
+              ))}
+              {row.stake.length > 0 && <p>In all {row.stake.join(', ')}.</p>}
+            </>,
+            row.next,
+          ],
+        }))}
+      />
+    </>
+  );
+}
+
 /** What was never read, said, tested or done. */
 export function NotLookedAt({ unknown }: { unknown: UnknownView }): VNode {
   const { unread, unspoken, untested, neverDone, undecided, undecidedTests } = unknown;
   const groups = [
     ['Points at which nothing was ever read', unread],
-    ['Specs of which no entry speaks', unspoken],
     ['Tests that were never done', untested],
     ['Upkeep that was never done', neverDone],
   ] as const;
@@ -120,6 +160,12 @@ export function NotLookedAt({ unknown }: { unknown: UnknownView }): VNode {
         nobody has written it down. The systems list only what the owner has thought of: what is not named
         there at all is unknown too.
       </p>
+      {countAll(unspoken) > 0 && (
+        <p>
+          Of {count(countAll(unspoken), 'spec')} no entry speaks at all; they stand among those that are only
+          claimed.
+        </p>
+      )}
       {groups.map(([caption, found]) => (
         <PackTable
           caption={`${caption}: ${countAll(found)}`}
@@ -137,6 +183,19 @@ export function NotLookedAt({ unknown }: { unknown: UnknownView }): VNode {
             row.stated,
             row.found === null ? '' : <Value value={row.found.value} />,
           ],
+        }))}
+      />
+      <PackTable
+        caption="Last readings that cannot be told from their limit"
+        columns={[
+          { head: 'Point' },
+          { head: 'System' },
+          { head: 'Read' },
+          { head: 'Limit' },
+          { head: 'Day' },
+        ]}
+        rows={unknown.undecidedPoints.map((row) => ({
+          cells: [<Ref to={row.point} />, <Ref to={row.system} />, row.value, row.limits, dayWords(row.date)],
         }))}
       />
       <PackTable

@@ -2,7 +2,7 @@ import type { ComponentChildren, VNode } from 'preact';
 import type { PackView } from '../../../src/render/pack/view.js';
 import { CautionList, Entries, HowToRead, Instruments, People, Seal, Standards } from './back.js';
 import { Front } from './front.js';
-import { Changes, Claimed, DueLists, FindingLists, NotLookedAt } from './lists.js';
+import { Changes, Claimed, DueLists, FindingLists, NotLookedAt, Resting } from './lists.js';
 import { PowerPlan, WeightsPlan } from './plans.js';
 import { SystemPart } from './system.js';
 import { PartHeading } from './table.js';
@@ -12,6 +12,7 @@ export function Pack({ view, prose }: { view: PackView; prose: ReadonlyMap<strin
   const contents: Readonly<Record<string, () => ComponentChildren>> = {
     findings: () => <FindingLists view={view} />,
     claimed: () => <Claimed rows={view.claimed} />,
+    resting: () => <Resting rows={view.resting} />,
     unknown: () => <NotLookedAt unknown={view.unknown} />,
     due: () => <DueLists due={view.due} />,
     changes: () => <Changes changes={view.changes} />,

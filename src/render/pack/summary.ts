@@ -24,6 +24,8 @@ export interface SummaryFacts {
   readonly findings: FindingsView;
   readonly unknown: UnknownView;
   readonly changes: ChangesView;
+  /** Whether the pack carries a seal. */
+  readonly sealed: boolean;
 }
 
 /** As many things as a sentence names. */
@@ -39,7 +41,7 @@ export function summaryOf(site: Site, facts: SummaryFacts): readonly Answer[] {
     { asks: 'What is not known?', says: notKnown(facts.unknown) },
     { asks: 'What is due?', says: due(site) },
     { asks: 'What changed in the last year?', says: changed(facts.changes) },
-    { asks: 'What may be believed?', says: believed(site) },
+    { asks: 'What may be believed?', says: believed(site, facts.sealed) },
     { asks: 'What rests on what nobody has checked?', says: resting(site) },
   ].filter(({ says }) => says.length > 0);
 }
@@ -55,14 +57,20 @@ function checked(site: Site): Said[] {
   ).length;
   const last = [...tests.values()].flatMap((state) => state.last ?? []);
   const passed = last.filter(({ outcome }) => outcome === 'pass').length;
+  const logged = [...timelines.values()].filter(
+    ({ last: latest, point }) => latest === null && series.has(point.ref),
+  ).length;
+  const loose = readings.filter(({ point }) => point === null).length;
+  const share = (wanted: Standing) =>
+    `${number(site, wanted)} (${Math.round((100 * number(site, wanted)) / Math.max(1, specs.size))}\u00a0%)`;
   return [
     [
-      `The record states ${count(specs.size, 'spec')}. Today ${number(site, 'verified')} of them are verified: evidence of the kind that each needs agrees with it and is recent enough. ${count(number(site, 'lapsed'), 'was', 'were')} verified too long ago (`,
-      pageOf('systems'),
+      `The record states ${count(specs.size, 'spec')}, that is to say what something is, holds or does. Of them ${share('verified')} are verified: evidence of the kind that each needs agrees with it and is recent enough. ${share('contradicted')} are contradicted by evidence, ${share('undecided')} undecided, ${share('unverified')} only claimed, and ${share('lapsed')} were verified too long ago (`,
+      pageOf('claimed'),
       ').',
     ],
     [
-      `It holds ${count(readings.length, 'reading')}, at ${read} of ${count(timelines.size, 'point')} that are kept track of. Of ${count(tests.size, 'test')} it describes, ${last.length} were done; ${passed} passed when last done.`,
+      `It holds ${count(readings.length, 'reading')}${loose === 0 ? '' : `, ${loose} of them of things that have no point of their own`}; something was read at ${read} of ${count(timelines.size, 'point')} that are kept track of${logged === 0 ? '' : `, at ${logged} of them by a logger alone`}. Of ${count(tests.size, 'test')} it describes, ${last.length} were done; ${passed} passed when last done.`,
     ],
   ];
 }
@@ -163,13 +171,14 @@ function lower(text: string): string {
 }
 
 function notKnown(unknown: UnknownView): Said[] {
-  const { unread, untested, unspoken, undecided, undecidedTests, readings, unsure } = unknown;
+  const { unread, untested, unspoken, undecided, undecidedTests, undecidedPoints, readings, unsure } =
+    unknown;
   const missing = [
     [countAll(unread), `${count(countAll(unread), 'point was', 'points were')} never read`] as const,
     [countAll(untested), `${count(countAll(untested), 'test was', 'tests were')} never done`] as const,
     [countAll(unspoken), `no entry speaks of ${count(countAll(unspoken), 'spec')}`] as const,
   ].flatMap(([number, words]) => (number === 0 ? [] : [words]));
-  const undecidedAll = undecided.length + undecidedTests.length;
+  const undecidedAll = undecided.length + undecidedTests.length + undecidedPoints.length;
   return [
     [
       `${missing.length === 0 ? 'Every point was read, every test done and every spec looked into at least once' : capital(listed(missing))} (`,
@@ -213,16 +222,18 @@ function changed(changes: ChangesView): Said[] {
   ];
 }
 
-function believed(site: Site): Said[] {
+function believed(site: Site, sealed: boolean): Said[] {
   const verified = standing(site, 'verified');
   const own = verified.filter(({ deciding }) => deciding?.basis !== 'witnessed').length;
   return [
     [
       `What is marked verified, as far as its evidence goes; for ${own} of ${verified.length} that is the owner's own word, which nobody else has confirmed. A claim that is not verified is no more than somebody's saying. What is contradicted is not to be believed: the evidence counts. Nothing in this pack is an approval, and no figure in it takes the place of a survey. How the words are used stands on `,
       pageOf('reading'),
-      ', what shows later tampering on ',
+      sealed
+        ? ', how to find out whether anything was altered later on '
+        : '. This copy carries no seal, so that nothing in it shows whether it was altered later: ask for one that does (',
       pageOf('seal'),
-      '.',
+      sealed ? '.' : ').',
     ],
   ];
 }
@@ -239,7 +250,9 @@ function resting({ reckoning }: Site): Said[] {
   const spent = money.map(({ total, currency }) => showMoney({ amount: total, currency }));
   return [
     [
-      `Decisions, parts, plans or work rest on ${count(rested.length, 'spec')} that ${rested.length === 1 ? 'is' : 'are'} not verified; most on ${listed(most)}.${spent.length === 0 ? '' : ` Money on record in all: ${listed(spent)}.`}`,
+      `Decisions, parts, plans or work rest on ${count(rested.length, 'spec')} that ${rested.length === 1 ? 'is' : 'are'} not verified; most on ${listed(most)}.${spent.length === 0 ? '' : ` Money on record in all: ${listed(spent)}.`} All of it stands on `,
+      pageOf('resting'),
+      '.',
     ],
   ];
 }

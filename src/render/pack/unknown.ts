@@ -1,7 +1,9 @@
 import type { Reckoning, SpecState } from '../../reckon/model.js';
 import type { Link } from '../links.js';
+import { limitWords } from '../pages/system.js';
 import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
+import { showReading } from '../values.js';
 
 /** What nobody has looked at, or looked at well enough. */
 export interface UnknownView {
@@ -16,6 +18,14 @@ export interface UnknownView {
   /** Evidence that straddles its limit. */
   readonly undecided: readonly SpecRow[];
   readonly undecidedTests: readonly { readonly test: Link; readonly date: string; readonly entry: Link }[];
+  /** Points whose last reading straddles a limit. */
+  readonly undecidedPoints: readonly {
+    readonly point: Link;
+    readonly system: Link;
+    readonly value: string;
+    readonly limits: string;
+    readonly date: string;
+  }[];
   /** Readings in all, and those of which no uncertainty is known. */
   readonly readings: number;
   readonly unsure: number;
@@ -59,6 +69,19 @@ export function unknownView(site: Site): UnknownView {
       last?.outcome !== 'undecided'
         ? []
         : [{ test: links.test(test.ref), date: last.run.date, entry: links.entry(last.run.entry) }],
+    ),
+    undecidedPoints: [...timelines.values()].flatMap(({ point, last }) =>
+      last?.limit !== 'undecided'
+        ? []
+        : [
+            {
+              point: links.point(point.ref),
+              system: links.system(point.system),
+              value: showReading(last.reading.quantity, last.reading.uncertainty, site.display).text,
+              limits: limitWords(point, site.display),
+              date: last.reading.date,
+            },
+          ],
     ),
     readings: readings.length,
     unsure: readings.filter(({ uncertainty }) => uncertainty.si === null).length,

@@ -19,6 +19,7 @@ import {
   type PersonRow,
   personRows,
 } from './people.js';
+import { type RestingRow, restingRows } from './resting.js';
 import { type PackSeal, type SealView, sealView } from './seal.js';
 import { standardsNamed } from './standards.js';
 import { type Answer, summaryOf } from './summary.js';
@@ -41,6 +42,7 @@ export interface PackView {
   readonly summary: readonly Answer[];
   readonly findings: FindingsView;
   readonly claimed: readonly SpecRow[];
+  readonly resting: readonly RestingRow[];
   readonly unknown: UnknownView;
   readonly due: readonly DueRow[];
   readonly changes: ChangesView;
@@ -99,11 +101,12 @@ export function packView(whole: Site, { seal }: PackFor): PackView {
     last: book.entries.at(-1)?.date ?? null,
     entryCount: book.entries.length,
     sections: sectionsOf(site),
-    summary: summaryOf(site, { findings, unknown, changes }),
+    summary: summaryOf(site, { findings, unknown, changes, sealed: seal !== null }),
     findings,
     claimed: [...standing(site, 'unverified'), ...standing(site, 'lapsed')].map((state) =>
       specRow(site, links, state),
     ),
+    resting: restingRows(site),
     unknown,
     due: dueList(reckoning, null).map((due) => dueRow(links, due)),
     changes,
@@ -142,6 +145,7 @@ function sectionsOf({ reckoning, top: links }: Site): Section[] {
   const titles: readonly (readonly [string, string, boolean])[] = [
     ['findings', 'Findings', true],
     ['claimed', 'Claimed and not checked', true],
+    ['resting', 'What rests on what is not verified', true],
     ['unknown', 'Not looked at', true],
     ['due', 'Done and due', true],
     ['changes', 'Changed in the last year', true],

@@ -1,6 +1,6 @@
 import { SystemPage } from '../../../site/templates/system.js';
 import type { Derived, Hazard, Point, System } from '../../check/model.js';
-import { fromSi, printQuantity } from '../../quantity/index.js';
+import { type DisplayPreference, fromSi, printQuantity } from '../../quantity/index.js';
 import { correctionOf } from '../../reckon/corrections.js';
 import type { SpecState, Standing, Timeline } from '../../reckon/model.js';
 import type { Trend } from '../../reckon/trend-model.js';
@@ -224,13 +224,20 @@ export function pointWithTrend(site: Site, timeline: Timeline, view: PointView):
   };
 }
 
+/** The limits of a point: `at least 12 V, at most 15 V`; empty where it has none. */
+export function limitWords({ atLeast, atMost }: Point, display: DisplayPreference): string {
+  return [
+    atLeast === null ? '' : `at least ${printQuantity(atLeast, display)}`,
+    atMost === null ? '' : `at most ${printQuantity(atMost, display)}`,
+  ]
+    .filter((text) => text !== '')
+    .join(', ');
+}
+
 /** One point with its latest readings, without its trend. */
 export function pointView(site: Site, timeline: Timeline): PointView {
   const { point, readings, last } = timeline;
-  const limits = [
-    point.atLeast === null ? '' : `at least ${printQuantity(point.atLeast, site.display)}`,
-    point.atMost === null ? '' : `at most ${printQuantity(point.atMost, site.display)}`,
-  ].filter((text) => text !== '');
+  const limits = limitWords(point, site.display);
   const compared = point.compareAt.map(
     ({ condition, written }) => `${condition.replaceAll('-', ' ')} ${written}`,
   );
@@ -238,7 +245,7 @@ export function pointView(site: Site, timeline: Timeline): PointView {
     name: point.name,
     title: point.title,
     where: point.where,
-    limits: limits.length === 0 ? null : limits.join(', '),
+    limits: limits === '' ? null : limits,
     comparedAt: compared.length === 0 ? null : compared.join(', '),
     expect: point.expect,
     count: readings.length,

@@ -1,0 +1,49 @@
+import type { Standing } from '../../reckon/model.js';
+import type { Link } from '../links.js';
+import type { Site } from '../site-context.js';
+import { specRow } from '../spec-row.js';
+import { type Branch, shownDependent } from '../stakes.js';
+
+/** What rests on specs that are not verified, worst first: what a claim that falls would take with it. */
+
+export interface RestingRow {
+  readonly spec: Link;
+  readonly system: Link;
+  readonly standing: Standing;
+  readonly stated: string;
+  /** What was found in its place; null where nothing was. */
+  readonly found: string | null;
+  /** Everything that rests on it, nearest first. */
+  readonly dependents: readonly Omit<Branch, 'below'>[];
+  /** Money and hours, as far as they are shown to this reader. */
+  readonly stake: readonly string[];
+  readonly next: string;
+}
+
+/** A row for each spec that is not verified and on which something rests. */
+export function restingRows(site: Site): readonly RestingRow[] {
+  const { reckoning, top: links, stakes } = site;
+  return reckoning.exposures.flatMap(({ spec, dependents, next }): RestingRow[] => {
+    const state = reckoning.specs.get(spec);
+    if (state === undefined || dependents.length === 0) return [];
+    const row = specRow(site, links, state);
+    const stake = stakes.get(spec)?.stake;
+    return [
+      {
+        spec: row.spec,
+        system: row.system,
+        standing: state.standing,
+        stated: row.stated,
+        found: row.found?.value.text ?? null,
+        dependents: dependents.map((dependent) => {
+          const shown = shownDependent(site, links, dependent);
+          // The pack lists the jobs that are open, and no others.
+          const isDone = reckoning.items.get(dependent.id)?.closed != null && dependent.sort === 'item';
+          return isDone ? { ...shown, what: { ...shown.what, href: null } } : shown;
+        }),
+        stake: [...(stake?.money ?? []), stake?.hours ?? null].filter((part) => part !== null),
+        next,
+      },
+    ];
+  });
+}
