@@ -111,6 +111,11 @@ function Verdict({ view }: { view: SpecView }): VNode {
         </div>
       </dl>
       <p class="soft">{view.because}</p>
+      {view.caveat !== null && (
+        <p class="soft">
+          <strong>Mind:</strong> it was decided {view.caveat}.
+        </p>
+      )}
       {view.next !== null && (
         <p class="next">
           <strong>Next:</strong> {view.next}

@@ -4,7 +4,10 @@ import type { Crossing, Trend, TrendTest } from './trend-model.js';
 
 /** What a person would say of a trend, in one or two sentences. */
 
-/** Comparable days without which no trend is claimed. */
+/**
+ * Comparable days without which no trend is claimed. On just as many, a test that looks both ways can never show one:
+ * of the 24 orders of four values the two that go one way have p = 2/24.
+ */
 export const FEWEST_DAYS = 4;
 
 type Said = Omit<Trend, 'sentence'>;
@@ -30,12 +33,31 @@ function tooFew({ used, leftOut, days }: Said): string {
   return `Too few for a trend: ${used.length} of the ${FEWEST_DAYS} comparable readings it takes${others}.`;
 }
 
-function noTrend({ used, test }: Said): string {
+/**
+ * A test that shows no drift has not shown that there is none, nor that what is seen is chance: it is said what was
+ * asked of how many days, and where they all go one way, that they do.
+ */
+function noTrend({ used, days, test }: Said): string {
   const since = monthOf(used[0]?.point.reading.date ?? '');
   const first = used[0]?.si;
-  const readings = `the ${count(used.length, 'comparable reading')} since ${since}`;
-  if (used.every(({ si }) => si === first)) return `No trend: ${readings} are all the same.`;
-  return `No trend: ${readings} go up and down as they would by chance (${probability(test)}).`;
+  if (used.every(({ si }) => si === first))
+    return `No trend: the ${count(used.length, 'comparable reading')} since ${since} are all the same.`;
+  const way = oneWay(used);
+  const said = `${days} days since ${since}, ${probability(test)}`;
+  if (days === FEWEST_DAYS && test?.sided === 'two-sided') {
+    const steps = way === null ? '' : `, though every step goes ${way}`;
+    return `Too few days to tell a drift from chance (${said})${steps}.`;
+  }
+  return way === null
+    ? `No drift can be shown (${said}).`
+    : `No step goes ${way === 'up' ? 'down' : 'up'}, but a drift cannot be shown yet (${said}).`;
+}
+
+/** The way that readings go where none goes the other way. */
+function oneWay(used: Said['used']): 'up' | 'down' | null {
+  const steps = used.slice(1).map(({ si }, index) => si - (used[index]?.si ?? si));
+  if (steps.every((step) => step >= 0)) return 'up';
+  return steps.every((step) => step <= 0) ? 'down' : null;
 }
 
 function drift(trend: Said, point: Point): string {
@@ -117,9 +139,11 @@ function monthOf(date: string): string {
   return `${MONTHS[Number(date.slice(5, 7)) - 1] ?? ''} ${date.slice(0, 4)}`;
 }
 
+/** Of a test that looks one way only, it is said which. */
 function probability(test: TrendTest | null): string {
   const p = test?.p ?? 1;
-  return p < 0.001 ? 'p < 0.001' : `p = ${p.toFixed(p < 0.1 ? 3 : 2)}`;
+  const way = { rising: ' for a rise', falling: ' for a fall', 'two-sided': '' }[test?.sided ?? 'two-sided'];
+  return `p = ${p.toFixed(p < 0.1 ? 3 : 2)}${way}`;
 }
 
 function count(number: number, noun: string): string {

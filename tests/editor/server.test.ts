@@ -375,7 +375,7 @@ describe('hovering', () => {
     ],
     [
       'measurements:\n  - house-dc.capa‸city: 314 ± 6 Ah\n',
-      /Last: 314 ± 6 Ah on 2026-11-19[\s\S]*Before: \d+ ± \d+ Ah on 2026-[\s\S]*(Falling|Rising|No trend)/,
+      /Last: 314 ± 6 Ah on 2026-11-19[\s\S]*Before: \d+ ± \d+ Ah on 2026-[\s\S]*(Falling|Rising|No trend|No drift)/,
     ],
     [
       'statements: [{ spec: house-dc.bank-capa‸city }]\n',

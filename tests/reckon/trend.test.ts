@@ -143,10 +143,17 @@ describe('a trend', () => {
     expect(trend).toMatchObject({ status: 'no-trend', direction: null, crossings: [] });
     expect(trend.band).toHaveLength(25);
     expect(trend.sentence).toMatch(
-      /^No trend: the 7 comparable readings since January 2025 go up and down as they would by chance \(p = 0\.\d\d\)\.$/,
+      /^No drift can be shown \(7 days since January 2025, p = 0\.\d\d for a fall\)\.$/,
     );
     expect(trendOf(capacities([380, 380, 380, 380]), '2026-06-01').sentence).toBe(
       'No trend: the 4 comparable readings since January 2025 are all the same.',
+    );
+  });
+
+  it('is not called chance where every step goes the same way', () => {
+    const rising = capacities([0.25, 0.25, 0.4, 0.4]);
+    expect(trendOf({ ...rising, point: { ...CAPACITY, expect: 'rising' } }, '2026-06-01').sentence).toMatch(
+      /^No step goes down, but a drift cannot be shown yet \(4 days since January 2025, p = 0\.\d\d for a rise\)\.$/,
     );
   });
 
@@ -158,6 +165,9 @@ describe('a trend', () => {
       status: 'no-trend',
       test: { sided: 'two-sided' },
     });
+    expect(trendOf(unexpected, '2026-01-01').sentence).toBe(
+      'Too few days to tell a drift from chance (4 days since January 2025, p = 0.083), though every step goes down.',
+    );
     const against = trendOf(capacities([365, 368, 371, 375, 379, 383]), '2026-01-01');
     expect(against).toMatchObject({ status: 'trend', direction: 'rising', test: { sided: 'two-sided' } });
     expect(against.sentence).toBe('Rising about 1.9 Ah a month, though it was expected to be falling.');

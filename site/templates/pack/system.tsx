@@ -20,7 +20,7 @@ export function SystemPart(props: {
   const facts = [
     system.group,
     system.inService === null ? null : `in service since ${dayWords(system.inService)}`,
-    `${system.hours} of work`,
+    system.hours === null ? null : `${system.hours} of work`,
     count(system.history.length, 'entry', 'entries'),
   ].filter((fact) => fact !== null);
   return (
@@ -68,6 +68,7 @@ function Specs({ system }: { system: PackSystem }): VNode | null {
           <Stated spec={spec} />,
           <>
             <StandingTag standing={spec.standing} />
+            {spec.caveat !== null && <small class="line">{spec.caveat}</small>}
             {spec.holds !== null && <small class="line">take it for {spec.holds}</small>}
             {spec.lapsesOn !== null && (
               <small class="line">

@@ -1,6 +1,6 @@
 import type { Hazard } from '../../check/model.js';
 import { printInterval } from '../../quantity/index.js';
-import { addInterval } from '../../reckon/calendar.js';
+import { checkOverdueSince } from '../../reckon/instruments.js';
 import type { Link } from '../links.js';
 import type { Site } from '../site-context.js';
 import { showHours } from '../values.js';
@@ -96,7 +96,8 @@ export function instrumentRows({ reckoning }: Site): InstrumentRow[] {
       if (instrument !== null) used.set(instrument, (used.get(instrument) ?? 0) + 1);
   }
   return [...book.instruments.values()]
-    .map(({ id, name, serial, abilities, checked, againEvery }) => ({
+    .map((instrument) => ({ instrument, ...instrument }))
+    .map(({ instrument, id, name, serial, abilities, checked, againEvery }) => ({
       name,
       serial,
       accuracy: abilities.flatMap(({ kind, accuracy }) =>
@@ -104,7 +105,7 @@ export function instrumentRows({ reckoning }: Site): InstrumentRow[] {
       ),
       checked,
       againEvery: againEvery === null ? null : printInterval(againEvery),
-      overdue: checked !== null && againEvery !== null && addInterval(checked, againEvery) < asOf,
+      overdue: checkOverdueSince(instrument, asOf) !== null,
       used: used.get(id) ?? 0,
     }))
     .filter((row) => row.used > 0)

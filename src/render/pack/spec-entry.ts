@@ -3,7 +3,7 @@ import type { Link } from '../links.js';
 import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
 import { showClaim, showMeasured } from '../values.js';
-import { instrumentWords, takenBy } from './who.js';
+import { instrumentWords, takenBy, uncheckedAt } from './who.js';
 
 /** A spec as the pack tells it: what is stated, how it stands, and the evidence. */
 export interface SpecEntry extends SpecRow {
@@ -47,8 +47,12 @@ export function specEntry(site: Site, id: string, state: SpecState): SpecEntry {
 }
 
 function evidenceLine(site: Site, piece: Evidence): EvidenceLine {
-  const kind = piece.value.type === 'quantity' ? piece.value.quantity.kind : null;
-  const how = [instrumentWords(site, piece.with, kind), takenBy(site, piece)].filter((word) => word !== null);
+  const quantity = piece.value.type === 'quantity' ? piece.value.quantity : null;
+  const how = [
+    instrumentWords(site, piece.with, quantity),
+    takenBy(site, piece),
+    uncheckedAt(site, piece),
+  ].filter((word) => word !== null);
   return {
     value: showMeasured(piece.value, piece.uncertainty, site.display),
     agreement: piece.agreement,

@@ -15,7 +15,7 @@ import { showHours } from '../values.js';
 import { STANDING_ORDER } from '../words.js';
 import { place } from './links.js';
 import { type SpecEntry, specEntry } from './spec-entry.js';
-import { instrumentWords, takenBy } from './who.js';
+import { instrumentWords, takenBy, uncheckedAt } from './who.js';
 
 /** One system as the pack tells it. */
 export interface PackSystem {
@@ -26,7 +26,8 @@ export interface PackSystem {
   readonly title: string;
   readonly group: string | null;
   readonly inService: string | null;
-  readonly hours: string;
+  /** Null where none are logged, or none shown to this reader. */
+  readonly hours: string | null;
   readonly prose: ProseView;
   readonly standings: readonly (readonly [SpecState['standing'], number])[];
   readonly specs: readonly SpecEntry[];
@@ -73,6 +74,7 @@ export function packSystem(site: Site, system: System): PackSystem {
   const sorted = [...states].sort(
     (a, b) => STANDING_ORDER.indexOf(a.standing) - STANDING_ORDER.indexOf(b.standing),
   );
+  const hours = reckoning.hours.bySystem.find(({ key }) => key === system.id);
   const ours = <T extends { readonly system: string }>(thing: T) => thing.system === system.id;
   return {
     id: system.id,
@@ -81,7 +83,7 @@ export function packSystem(site: Site, system: System): PackSystem {
     title: system.title,
     group: system.group,
     inService: system.inService,
-    hours: showHours(reckoning.hours.bySystem.find(({ key }) => key === system.id)?.hours ?? 0),
+    hours: hours === undefined ? null : showHours(hours.hours),
     prose: proseView(site, links, system.body, 3),
     standings: STANDING_ORDER.map(
       (standing) => [standing, states.filter((state) => state.standing === standing).length] as const,
@@ -120,9 +122,11 @@ function packPoint(site: Site, ref: string): PackPoint | null {
   const how =
     last === null
       ? []
-      : [instrumentWords(site, last.with, last.quantity.kind), takenBy(site, last)].filter(
-          (word) => word !== null,
-        );
+      : [
+          instrumentWords(site, last.with, last.quantity),
+          takenBy(site, last),
+          uncheckedAt(site, last),
+        ].filter((word) => word !== null);
   return {
     place: place.point(ref),
     view: pointWithTrend(site, timeline, pointView(site, timeline)),
