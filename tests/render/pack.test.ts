@@ -127,7 +127,8 @@ describe('the pack', () => {
       rested.map(({ dependents }) => dependents.length),
     );
     expect(rested.length).toBeGreaterThan(5);
-    for (const { spec } of rested) expect(part('resting')).toContain(`href="#spec-${spec}"`);
+    for (const { spec } of rested) expect(html).toContain(`href="#spec-${spec}"`);
+    expect(part('resting')).toContain('Decide anew what rests on it: it is 2.58 ± 0.06 kW.');
   });
 
   it('promises to show later changes only where it carries a seal', () => {
