@@ -57,61 +57,95 @@ function system(id: string, words: readonly string[]): object {
   };
 }
 
-function entry(id: string, at: number, words: string): { readonly date: string } {
-  const date = `2026-01-${String((at % 28) + 1).padStart(2, '0')}`;
-  const place = at % PER_SYSTEM;
-  const [person, instrument] = [`p-${place}`, `i-${place}`];
-  const spec = `${id}.model-${place}`;
+/** Ends whatever block of HTML an attack has begun in Markdown, so that the next one is not taken for a part of it. */
+const END_OF_HTML = '\n\n</script> --> ?> ]]>\n\n';
+
+/** An attack with its place among all of them. */
+interface Attack {
+  readonly at: number;
+  readonly words: string;
+}
+
+/** Longest title of an entry. */
+const LONGEST_TITLE = 500;
+
+/**
+ * Attacks that one entry can carry: each stands in every field by itself, and all together in those that an entry has once.
+ * Where one of them got through it would be seen, whatever stands beside it; so a page need not be opened for each.
+ */
+function groups(words: readonly string[], from: number): readonly (readonly Attack[])[] {
+  const made: Attack[][] = [];
+  for (const [index, word] of words.entries()) {
+    const last = made.at(-1);
+    const length = [...(last ?? []).map((attack) => attack.words), word].join(' ').length;
+    const attack = { at: from + index, words: word };
+    if (last === undefined || last.length === MOST_TOGETHER || length > LONGEST_TITLE) made.push([attack]);
+    else last.push(attack);
+  }
+  return made;
+}
+
+const MOST_TOGETHER = 4;
+
+function entry(id: string, attacks: readonly Attack[]): { readonly date: string } {
+  const [{ at: first }] = attacks as readonly [Attack];
+  const all = attacks.map(({ words }) => words).join(' ');
+  const each = <T>(of: (attack: Attack, place: number) => T): T[] =>
+    attacks.map((attack) => of(attack, attack.at % PER_SYSTEM));
   return {
-    date,
-    title: words,
+    date: `2026-01-${String((first % 28) + 1).padStart(2, '0')}`,
+    title: all,
     systems: [id],
-    place: words,
-    hours: [{ by: person, spent: '1 h' }],
-    measurements: [
+    place: all,
+    hours: each((_, place) => ({ by: `p-${place}`, spent: '1 h' })),
+    measurements: each(({ words }, place) => [
       {
         point: `${id}.level-${place}`,
         value: '1.1 m',
-        with: instrument,
-        by: person,
+        with: `i-${place}`,
+        by: `p-${place}`,
         note: words,
         see: 'plate.png',
       },
       { what: words, value: '3 mm', note: words, under: { weather: words } },
-    ],
-    statements: [{ spec, says: words, basis: 'marked', note: words, see: 'plate.png' }],
-    tests: [
-      {
-        test: `${id}.look-${place}`,
-        readings: { [`level-${place}`]: '1.1 m' },
-        note: words,
-        see: 'plate.png',
-      },
-    ],
-    parts: [
-      {
-        part: `part-${at}`,
-        move: 'arrived',
-        what: words,
-        'from-supplier': words,
-        serial: words,
-        note: words,
-        cost: '1 EUR',
-        'rests-on': [spec],
-      },
-    ],
-    decisions: [
-      {
-        decision: `d-${at}`,
-        question: words,
-        options: [{ option: words, note: words, figures: { cost: words } }],
-        chose: words,
-        because: words,
-        'rests-on': [spec],
-      },
-    ],
-    opens: [{ item: `o-${at}`, what: words, 'rests-on': [spec] }],
-    photos: [{ file: 'photos/2026/plate.png', alt: words, caption: words }],
+    ]).flat(),
+    statements: each(({ words }, place) => ({
+      spec: `${id}.model-${place}`,
+      says: words,
+      basis: 'marked',
+      note: words,
+      see: 'plate.png',
+    })),
+    tests: each(({ words }, place) => ({
+      test: `${id}.look-${place}`,
+      readings: { [`level-${place}`]: '1.1 m' },
+      note: words,
+      see: 'plate.png',
+    })),
+    parts: each(({ at, words }, place) => ({
+      part: `part-${at}`,
+      move: 'arrived',
+      what: words,
+      'from-supplier': words,
+      serial: words,
+      note: words,
+      cost: '1 EUR',
+      'rests-on': [`${id}.model-${place}`],
+    })),
+    decisions: each(({ at, words }, place) => ({
+      decision: `d-${at}`,
+      question: words,
+      options: [{ option: words, note: words, figures: { cost: words } }],
+      chose: words,
+      because: words,
+      'rests-on': [`${id}.model-${place}`],
+    })),
+    opens: each(({ at, words }, place) => ({
+      item: `o-${at}`,
+      what: words,
+      'rests-on': [`${id}.model-${place}`],
+    })),
+    photos: each(({ words }) => ({ file: 'photos/2026/plate.png', alt: words, caption: words })),
   } as { readonly date: string };
 }
 
@@ -178,11 +212,15 @@ export async function writeHostileBook(folder: string): Promise<number> {
     const words = Array.from({ length: PER_SYSTEM }, (_, at) => wordsOf(from + at));
     write(`systems/${id}.md`, document(system(id, words), proses[from % proses.length] as string));
   }
-  for (const [at, words] of CORPUS.entries()) {
-    const page = entry(`s${Math.floor(at / PER_SYSTEM)}`, at, words);
-    // What stands in Markdown's own signs, and the attack as it is, which Markdown takes for prose.
-    const prose = `${proses[at % proses.length]}\n\n${REFUSED.test(words) ? '' : words}`;
-    write(`entries/2026/${page.date}-e${at}.md`, document(page, prose));
+  for (let from = 0; from < CORPUS.length; from += PER_SYSTEM) {
+    for (const attacks of groups(CORPUS.slice(from, from + PER_SYSTEM), from)) {
+      const page = entry(`s${from / PER_SYSTEM}`, attacks);
+      // What stands in Markdown's own signs, and the attack as it is, which Markdown takes for prose.
+      const prose = attacks.map(
+        ({ at, words }) => `${proses[at % proses.length]}\n\n${REFUSED.test(words) ? '' : words}`,
+      );
+      write(`entries/2026/${page.date}-e${attacks[0]?.at}.md`, document(page, prose.join(END_OF_HTML)));
+    }
   }
   return CORPUS.length;
 }

@@ -80,7 +80,7 @@ describe('a book full of attacks', () => {
     const found = paths.flatMap((path) =>
       intrudersIn(readFileSync(join(out, path), 'utf8')).map((intruder) => `${path}: ${intruder}`),
     );
-    expect(paths.length).toBeGreaterThan(2 * attacks);
+    expect(paths.length).toBeGreaterThan(attacks);
     expect(found).toEqual([]);
     expect(intrudersIn('<p onclick=x><iframe>')).toEqual(['p onclick=x', 'iframe']);
   });
@@ -89,23 +89,28 @@ describe('a book full of attacks', () => {
     timeout: 300_000,
   }, async () => {
     const context = await browser.newContext({ bypassCSP: true });
-    const page = await context.newPage();
     const found: string[] = [];
-    page.on('request', (request) => {
+    context.on('request', (request) => {
       if (!request.url().startsWith('file:') && !request.url().startsWith('data:'))
         found.push(`request of ${request.url()}`);
     });
-    page.on('dialog', (dialog) => {
+    context.on('dialog', (dialog) => {
       found.push(`dialog ${dialog.message()}`);
       void dialog.dismiss();
     });
     const own = opened(paths);
-    for (const path of own) {
-      await page.goto(pathToFileURL(join(out, path)).href);
-      for (const intruder of await intruders(page)) found.push(`${path}: ${intruder}`);
-    }
+    const left = [...own];
+    const tab = async () => {
+      const page = await context.newPage();
+      for (let path = left.pop(); path !== undefined; path = left.pop()) {
+        await page.goto(pathToFileURL(join(out, path)).href);
+        for (const intruder of await intruders(page)) found.push(`${path}: ${intruder}`);
+      }
+    };
+    await Promise.all([tab(), tab(), tab()]);
     expect(attacks).toBeGreaterThanOrEqual(300);
-    expect(own.length).toBeGreaterThan(attacks);
+    // Every entry, every system and every page of its own kind among them.
+    expect(own.filter((path) => path.startsWith('entries/')).length).toBeGreaterThan(attacks / 4);
     expect(found).toEqual([]);
     await context.close();
   });
