@@ -376,7 +376,12 @@ const photoSchema = z.strictObject({
 export const entrySchema = z
   .strictObject({
     date: dateSchema.meta(
-      doc({ about: "Day of the work; the file's name begins with it.", example: '2026-04-18', unit: 'date' }),
+      doc({
+        about:
+          "Day of the work; the file's name begins with it. Entries of one day are taken in the order of their file names: what is told in a later one came later.",
+        example: '2026-04-18',
+        unit: 'date',
+      }),
     ),
     title: lineSchema.meta(
       doc({ about: 'What the entry is about.', example: 'Capacity test on the house bank' }),

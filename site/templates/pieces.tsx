@@ -156,6 +156,12 @@ export function Value({ value }: { value: ShownValue }): VNode {
   );
 }
 
+/** Said beside what was judged though the ± of a value is not known. */
+export function JudgedAlone({ on }: { on: readonly (ShownValue | null)[] }): VNode | null {
+  if (!on.some((value) => value?.spread === 'not known')) return null;
+  return <span class="soft">, judged on the value alone: its ± is not known</span>;
+}
+
 /** What something rests on: each ref, and how it stands where it is a spec. */
 export function Rests(props: {
   on: readonly { readonly what: Link; readonly standing: Standing | null }[];

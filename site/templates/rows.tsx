@@ -13,6 +13,7 @@ import {
   DataTable,
   Day,
   Go,
+  JudgedAlone,
   LateTag,
   LimitTag,
   OutcomeTag,
@@ -387,12 +388,22 @@ function requirementWords({ requirements, outcome }: ResultRow): string {
     .join('; ');
 }
 
+/** How a test came out, and whether that was judged on values alone. */
+export function ResultTag({ result: { outcome, requirements } }: { result: ResultRow }): VNode {
+  return (
+    <>
+      <OutcomeTag outcome={outcome} />
+      <JudgedAlone on={requirements.map(({ value }) => value)} />
+    </>
+  );
+}
+
 /** One run of a test in full. */
 export function ResultDetail({ result }: { result: ResultRow }): VNode {
   return (
     <div class="result">
       <p class="result-line">
-        <OutcomeTag outcome={result.outcome} /> <Ref to={result.test} />
+        <ResultTag result={result} /> <Ref to={result.test} />
         {result.taken !== null && <span class="soft"> {result.taken}</span>}
       </p>
       <DataTable

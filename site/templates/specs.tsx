@@ -5,7 +5,18 @@ import type { EvidenceRow, SpecsView, SpecView } from '../../src/render/pages/sp
 import type { Branch } from '../../src/render/stakes.js';
 import { capital, count } from '../../src/render/words.js';
 import { IntervalFigure } from './charts.js';
-import { DataTable, Day, Facts, Leaf, Masthead, OutcomeTag, Ref, StandingTag, Value } from './pieces.js';
+import {
+  DataTable,
+  Day,
+  Facts,
+  JudgedAlone,
+  Leaf,
+  Masthead,
+  OutcomeTag,
+  Ref,
+  StandingTag,
+  Value,
+} from './pieces.js';
 import { SpecTable, StakeWords } from './rows.js';
 
 /** All specs by how they stand. */
@@ -89,6 +100,7 @@ function Verdict({ view }: { view: SpecView }): VNode {
     <div class={`verdict ${view.standing}`}>
       <p class="verdict-word">
         <StandingTag standing={view.standing} />
+        {view.standing !== 'unverified' && <JudgedAlone on={[view.found?.value ?? null]} />}
       </p>
       <dl>
         <div>

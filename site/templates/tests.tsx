@@ -3,6 +3,7 @@ import type { TemplateProps } from '../../src/render/make-page.js';
 import type { ResultRow, TestDetail, TestsView } from '../../src/render/pages/tests.js';
 import { count } from '../../src/render/words.js';
 import { DataTable, Day, Go, Leaf, Masthead, OutcomeTag, Ref } from './pieces.js';
+import { ResultTag } from './rows.js';
 
 /** All tests: how each went last, then each with all its runs. */
 export function Tests({ view }: TemplateProps<TestsView>): VNode {
@@ -31,14 +32,14 @@ function LastTable({ view }: { view: TestsView }): VNode {
       columns={[
         { head: 'Test' },
         { head: 'System' },
-        { head: 'Outcome', kind: 'value' },
+        { head: 'Outcome', kind: 'name' },
         { head: 'Done', kind: 'day' },
       ]}
       rows={view.latest.map(({ test, system, last }) => ({
         cells: [
           <Ref to={test} />,
           <Ref to={system} />,
-          last === null ? <span class="soft">never done</span> : <OutcomeTag outcome={last.outcome} />,
+          last === null ? <span class="soft">never done</span> : <ResultTag result={last} />,
           last === null ? (
             ''
           ) : (
@@ -86,7 +87,7 @@ function RunsTable({ test }: { test: TestDetail }): VNode {
       on="scroll"
       columns={[
         { head: 'Done', kind: 'day' },
-        { head: 'Outcome', kind: 'value' },
+        { head: 'Outcome', kind: 'name' },
         ...test.requires.map(([name, written]) => ({ head: `${name} (${written})`, kind: 'value' as const })),
         { head: 'How', kind: 'text' },
       ]}
@@ -95,7 +96,7 @@ function RunsTable({ test }: { test: TestDetail }): VNode {
           <Go to={result.entry}>
             <Day on={result.date} />
           </Go>,
-          <OutcomeTag outcome={result.outcome} />,
+          <ResultTag result={result} />,
           ...test.requires.map(([name]) => <Read run={result} name={name} />),
           [result.taken, result.note].filter((text) => text !== null).join('; '),
         ],

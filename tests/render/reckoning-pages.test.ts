@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { CheckedBook } from '../../src/check/model.js';
 import { parseQuantity, type Quantity } from '../../src/quantity/index.js';
 import { addDays, daysBetween } from '../../src/reckon/calendar.js';
+import { findingsMoved } from '../../src/reckon/changes.js';
 import type { Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import type { Dependent } from '../../src/reckon/reliance.js';
@@ -88,6 +89,44 @@ describe('what is wrong', () => {
     expect(reckoning.tests.get('genset.load-test')?.last?.outcome).toBe('fail');
     expect(row).toContain('<li>1 failed test</li>');
     expect(row?.includes('open defect')).toBe(defects > 0);
+  });
+});
+
+describe('what is judged though its ± is not known', () => {
+  const SAID = 'judged on the value alone';
+
+  test('says so at the head of each such spec, and of no other', () => {
+    const alone: string[] = [];
+    for (const [ref, { standing, deciding }] of reckoning.specs) {
+      const isAlone =
+        standing !== 'unverified' &&
+        deciding?.value.type === 'quantity' &&
+        (deciding.uncertainty.from === 'unknown' || deciding.uncertainty.si === null);
+      if (isAlone) alone.push(ref);
+      expect(words(`specs/${ref}.html`).includes(SAID), ref).toBe(isAlone);
+    }
+    expect(alone.length).toBeGreaterThan(2);
+    expect(alone.length).toBeLessThan(reckoning.specs.size / 2);
+  });
+
+  test('says so beside the outcome of each such test', () => {
+    const alone = [...reckoning.tests.values()].filter(({ last }) =>
+      last?.results.some(({ value, uncertainty }) => value?.type === 'quantity' && uncertainty.si === null),
+    );
+    expect(alone.length).toBeGreaterThan(0);
+    expect(leaf('tests.html', 'last').split(SAID).length - 1).toBe(alone.length);
+  });
+});
+
+describe('what changed in a year', () => {
+  test('tells findings that came up and that were settled, as the command does', () => {
+    const [before, after] = [reckon(book, '2025-12-31'), reckon(book, TODAY)];
+    const { opened, settled } = findingsMoved(before, after);
+    const rows = (id: string) => leaf('changes/2026.html', id).split('<tr').length - 2;
+    expect([rows('came-up'), rows('settled')]).toEqual([opened.length, settled.length]);
+    expect(words('changes/2026.html')).toContain(
+      `${opened.length} findings came up, ${settled.length} settled.`,
+    );
   });
 });
 
