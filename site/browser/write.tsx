@@ -18,6 +18,7 @@ import {
   Readings,
   type SectionProps,
   Systems,
+  type Taking,
   Tests,
   Ticks,
 } from './write/sections.js';
@@ -68,6 +69,7 @@ function Write({ data }: { data: WriteData }): VNode {
   const [isTried, setTried] = useState(false);
   const [outcome, setOutcome] = useState<Outcome>({ is: 'writing' });
   const [fromServer, setFromServer] = useState<Remarks>(new Map());
+  const [taken, setTaken] = useState<Taking | null>(null);
   const [word, setWord] = useState(wordOfServer);
   const address = useMemo(serverAddress, []);
 
@@ -81,6 +83,7 @@ function Write({ data }: { data: WriteData }): VNode {
     () =>
       onKeptElsewhere(subject, () => {
         setForm(formKept(subject));
+        setTaken(null);
         setFromServer(new Map());
         setOutcome({ is: 'writing' });
       }),
@@ -95,7 +98,13 @@ function Write({ data }: { data: WriteData }): VNode {
     setFromServer(new Map());
     setOutcome({ is: 'writing' });
   };
-  const props: SectionProps = { form, data, remarks, change };
+  const takeOut: SectionProps['takeOut'] = (taking) => {
+    change(taking.out);
+    setTaken(taking);
+    // The button that was pressed is gone: the keyboard goes on from the one that undoes it.
+    focusOnceShown('put-back');
+  };
+  const props: SectionProps = { form, data, remarks, change, takeOut };
 
   /** What is to be handed over, or null where something has to be mended first, which is then shown. */
   const finished = async () => {
@@ -144,6 +153,7 @@ function Write({ data }: { data: WriteData }): VNode {
     if (sent.is === 'written') {
       startAnew(form, subject);
       setForm(formKept(subject));
+      setTaken(null);
       setTried(false);
       setOutcome(sent);
     } else if (sent.is === 'refused') {
@@ -207,12 +217,18 @@ function Write({ data }: { data: WriteData }): VNode {
         isKept={isKept}
         general={remarks.get('') ?? []}
         isBegun={!isEmpty(form)}
+        taken={taken}
+        onPutBack={(taking) => {
+          change(taking.back);
+          setTaken(null);
+        }}
         onSave={address === null ? null : save}
         onFile={toFile}
         onShare={typeof navigator.share === 'function' ? share : null}
         onClear={() => {
           startAnew(form, subject);
           setForm(formKept(subject));
+          setTaken(null);
           setTried(false);
           setFromServer(new Map());
           setOutcome({ is: 'writing' });
@@ -295,6 +311,9 @@ interface BarProps {
   readonly isKept: boolean;
   readonly general: readonly { readonly message: string }[];
   readonly isBegun: boolean;
+  /** The row that was taken out last. */
+  readonly taken: Taking | null;
+  readonly onPutBack: (taking: Taking) => void;
   readonly onSave: (() => Promise<void>) | null;
   readonly onFile: () => Promise<void>;
   readonly onShare: (() => Promise<void>) | null;
@@ -303,7 +322,7 @@ interface BarProps {
 
 /** What there is to do with the entry, always under the thumb. */
 function Bar(props: BarProps): VNode {
-  const { outcome, onSave, onFile, onShare, isBegun } = props;
+  const { outcome, onSave, onFile, onShare, isBegun, taken } = props;
   const [isAsked, setAsked] = useState(false);
   return (
     <div class="save-bar">
@@ -311,6 +330,14 @@ function Bar(props: BarProps): VNode {
         {props.general.map(({ message }) => (
           <p class="error">{message}</p>
         ))}
+        {taken === null ? null : (
+          <p>
+            “{taken.title}” is taken out.{' '}
+            <button type="button" class="link" id="put-back" onClick={() => props.onPutBack(taken)}>
+              Put back
+            </button>
+          </p>
+        )}
         <BarWords {...props} />
       </div>
       <div class="save-bar-keys">

@@ -257,6 +257,28 @@ describe('from disk', () => {
     });
   });
 
+  test('what was taken out can be put back, where it was and as it was', async () => {
+    await visit(await built(book(MORE)), async (page) => {
+      await page.tap('.chips >> text=House batteries');
+      await page.tap('button.offer:has-text("Bank at rest")');
+      const first = page.locator('fieldset', { hasText: 'Bank at rest' });
+      await first.getByLabel('Value').fill('12.7');
+      await page.tap('button.offer:has-text("Capacity")');
+      await first.getByRole('button', { name: 'Take out' }).tap();
+      expect(await page.locator('fieldset.card legend').allTextContents()).toEqual(['Capacity']);
+      await page.waitForFunction(() => document.activeElement?.id === 'put-back');
+      await page.fill('#title', 'Typed meanwhile');
+      await page.tap('text=Put back');
+      expect(await page.locator('fieldset.card legend').allTextContents()).toEqual([
+        'Bank at rest',
+        'Capacity',
+      ]);
+      expect(await first.getByLabel('Value').inputValue()).toBe('12.7');
+      expect(await page.inputValue('#title')).toBe('Typed meanwhile');
+      expect(await page.locator('#put-back').count()).toBe(0);
+    });
+  });
+
   test('clears only when it is told twice', async () => {
     await visit(await built(book(MORE)), async (page) => {
       await page.fill('#title', 'T');

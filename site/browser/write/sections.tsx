@@ -17,6 +17,15 @@ export interface SectionProps {
   readonly remarks: Remarks;
   /** Changes some fields; by a function where the form may have changed meanwhile. */
   readonly change: (fields: Partial<Form> | ((before: Form) => Partial<Form>)) => void;
+  /** Takes a row out; it can be put back until another one is taken out. */
+  readonly takeOut: (taking: Taking) => void;
+}
+
+/** A row that is taken out: its title, and the form without it and with it again. */
+export interface Taking {
+  readonly title: string;
+  readonly out: (form: Form) => Partial<Form>;
+  readonly back: (form: Form) => Partial<Form>;
 }
 
 /** What it was about, when, and which systems. */
@@ -110,6 +119,17 @@ function without<T extends { readonly id: number }>(rows: readonly T[], id: numb
   return rows.filter((row) => row.id !== id);
 }
 
+/** The same list with a row that was in it again in its place. */
+function withAgain<T extends { readonly id: number }>(
+  rows: readonly T[],
+  row: T,
+  before: readonly T[],
+): readonly T[] {
+  if (rows.some(({ id }) => id === row.id)) return rows;
+  const at = before.findIndex(({ id }) => id === row.id);
+  return [...rows.slice(0, at), row, ...rows.slice(at)];
+}
+
 export function Readings(props: SectionProps): VNode {
   const { form, data, change } = props;
   const add = (point: PointFacts | null) => {
@@ -161,7 +181,7 @@ export function Readings(props: SectionProps): VNode {
   );
 }
 
-function Reading({ form, data, remarks, change, row }: SectionProps & { row: ReadingRow }): VNode {
+function Reading({ form, data, remarks, change, takeOut, row }: SectionProps & { row: ReadingRow }): VNode {
   const point = pointOf(row.point, data.facts);
   const id = `reading-${row.id}`;
   const set = (fields: Partial<ReadingRow>) => change({ readings: changed(form.readings, row.id, fields) });
@@ -175,7 +195,13 @@ function Reading({ form, data, remarks, change, row }: SectionProps & { row: Rea
           ? null
           : `${lastTime(point.last)}${point.where === null ? '' : ` Where: ${point.where}.`}`
       }
-      onRemove={() => change({ readings: without(form.readings, row.id) })}
+      onRemove={() =>
+        takeOut({
+          title,
+          out: (now) => ({ readings: without(now.readings, row.id) }),
+          back: (now) => ({ readings: withAgain(now.readings, row, form.readings) }),
+        })
+      }
     >
       {point !== null ? null : (
         <Field id={`${id}-what`} label="What was measured" help={data.help['measurements[].what']}>
@@ -335,7 +361,7 @@ export function Tests(props: SectionProps): VNode | null {
   );
 }
 
-function Test({ form, data, remarks, change, row }: SectionProps & { row: TestRow }): VNode | null {
+function Test({ form, data, remarks, change, takeOut, row }: SectionProps & { row: TestRow }): VNode | null {
   const test = testOf(row.test, data.facts);
   if (test === null) return null;
   const id = `test-${row.id}`;
@@ -344,7 +370,13 @@ function Test({ form, data, remarks, change, row }: SectionProps & { row: TestRo
     <Card
       id={`${id}-card`}
       title={test.title}
-      onRemove={() => change({ tests: without(form.tests, row.id) })}
+      onRemove={() =>
+        takeOut({
+          title: test.title,
+          out: (now) => ({ tests: without(now.tests, row.id) }),
+          back: (now) => ({ tests: withAgain(now.tests, row, form.tests) }),
+        })
+      }
     >
       <Before test={test} data={data} isRead={row.isCautioned} onRead={() => set({ isCautioned: true })} />
       {!row.isCautioned
@@ -516,7 +548,7 @@ export function Parts(props: SectionProps): VNode {
 }
 
 function PartCard(props: SectionProps & { row: PartRow; known: readonly PartFacts[] }): VNode {
-  const { form, data, remarks, change, row, known } = props;
+  const { form, data, remarks, change, takeOut, row, known } = props;
   const id = `part-${row.id}`;
   const set = (fields: Partial<PartRow>) => change({ parts: changed(form.parts, row.id, fields) });
   const part = known.find((one) => one.id === row.part);
@@ -528,7 +560,17 @@ function PartCard(props: SectionProps & { row: PartRow; known: readonly PartFact
     set({ part: name, move: move ?? 'ordered' });
   };
   return (
-    <Card id={`${id}-card`} title={title} onRemove={() => change({ parts: without(form.parts, row.id) })}>
+    <Card
+      id={`${id}-card`}
+      title={title}
+      onRemove={() =>
+        takeOut({
+          title,
+          out: (now) => ({ parts: without(now.parts, row.id) }),
+          back: (now) => ({ parts: withAgain(now.parts, row, form.parts) }),
+        })
+      }
+    >
       {known.length === 0 ? null : (
         <Field id={`${id}-part`} label="Which part">
           {(marks) => (
@@ -605,7 +647,7 @@ function PartCard(props: SectionProps & { row: PartRow; known: readonly PartFact
   );
 }
 
-export function Opens({ form, data, remarks, change }: SectionProps): VNode {
+export function Opens({ form, data, remarks, change, takeOut }: SectionProps): VNode {
   const add = () =>
     change({
       next: form.next + 1,
@@ -620,7 +662,13 @@ export function Opens({ form, data, remarks, change }: SectionProps): VNode {
           <Card
             id={`${id}-card`}
             title={row.what.trim() || 'A job'}
-            onRemove={() => change({ opens: without(form.opens, row.id) })}
+            onRemove={() =>
+              takeOut({
+                title: row.what.trim() || 'A job',
+                out: (now) => ({ opens: without(now.opens, row.id) }),
+                back: (now) => ({ opens: withAgain(now.opens, row, form.opens) }),
+              })
+            }
           >
             <Field
               id={id}
