@@ -184,11 +184,13 @@ const point = z.strictObject({
     .nullable()
     .meta(doc({ about: 'Which way it is expected to go with age.', example: 'falling' })),
   where: textOrNull('Where exactly it is measured.', 'at the bank terminals'),
+  since: dayOrNull('Day on which what it is measured on was put there; null where it has always been.'),
+  until: dayOrNull('Last day on which it was there; null where it still is.'),
   readings: z
     .int()
     .nonnegative()
     .meta(doc({ about: 'How many readings there are.', example: 7 })),
-  last: rowOrNull(lastReading, 'The last reading.'),
+  last: rowOrNull(lastReading, 'The last reading of what is there now.'),
   specs: names('Specs for which its readings are evidence.', 'house-dc.bank-capacity'),
   logged: rowOrNull(logged, 'What a logger has read there, summed up; null where there is none.'),
 });

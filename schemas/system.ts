@@ -103,6 +103,22 @@ const pointSchema = z.strictObject({
       example: 'at the bank terminals, after 12 h at rest',
     }),
   ),
+  since: dateSchema.optional().meta(
+    doc({
+      about:
+        'Day on which what it is measured on was put there: another bearing, another plank. Readings from before that day are kept and shown, and neither held against the limits nor compared with the later ones.',
+      example: '2025-04-12',
+      unit: 'date',
+    }),
+  ),
+  until: dateSchema.optional().meta(
+    doc({
+      about:
+        'Last day on which what it is measured on was there. After that day its readings are history: nothing is due from it, and nothing is found to be wrong with it.',
+      example: '2025-04-11',
+      unit: 'date',
+    }),
+  ),
   series: seriesPathSchema.optional().meta(
     doc({
       about:

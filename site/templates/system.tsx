@@ -100,7 +100,7 @@ function Point({ point }: { point: PointView }): VNode {
       <h3>{point.title}</h3>
       <p class="point-last">
         {point.last === null && point.series !== null ? null : point.last === null ? (
-          <span class="soft">not read yet</span>
+          <span class="soft">{point.gone ? 'no longer there' : 'not read yet'}</span>
         ) : (
           <>
             <strong class="value">{point.last.value.text}</strong>{' '}
@@ -112,7 +112,12 @@ function Point({ point }: { point: PointView }): VNode {
         )}
       </p>
       <p class="soft point-facts">
-        {[point.limits, point.comparedAt === null ? null : `compared at ${point.comparedAt}`, point.where]
+        {[
+          point.limits,
+          point.comparedAt === null ? null : `compared at ${point.comparedAt}`,
+          point.where,
+          point.period,
+        ]
           .filter((text) => text !== null)
           .join('; ')}
       </p>

@@ -110,6 +110,9 @@ export interface Point {
   readonly correct: CorrectionName | null;
   readonly plausible: { readonly low: Quantity; readonly high: Quantity } | null;
   readonly where: string | null;
+  /** First and last day on which what it is measured on was there. */
+  readonly since: string | null;
+  readonly until: string | null;
   /** Path of the file with a logger's readings of it, from the book's folder. */
   readonly series: string | null;
   readonly place: Place;

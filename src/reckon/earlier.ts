@@ -1,13 +1,13 @@
 import type { Decision, Entry, MeterReading, System } from '../check/model.js';
 import { bookAsOf } from './as-of.js';
 import { type Finding, type FindingFacts, findings } from './findings.js';
-import { lastReadingOn } from './holds.js';
 import { itemStates } from './items.js';
 import type { Reckoning } from './model.js';
 import { placeAfter } from './parts.js';
 import { planEdges } from './plan-edges.js';
 import { dependentsOf, relianceOver } from './reliance.js';
 import { standingsOver } from './standing.js';
+import { lastReadingOn } from './timelines.js';
 import { entriesUntil } from './until.js';
 import type { UpkeepFacts } from './upkeep.js';
 import { upkeepStates } from './upkeep-states.js';

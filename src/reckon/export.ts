@@ -167,6 +167,8 @@ function pointRow(
     atMost: maybe(point.atMost, quantityRow),
     expect: point.expect,
     where: point.where,
+    since: point.since,
+    until: point.until,
     readings: readings.length,
     last: maybe(last, ({ reading, limit }) => ({
       date: reading.date,

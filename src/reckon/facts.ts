@@ -163,10 +163,10 @@ function systemFacts(system: System, last: string | null, reckoning: Reckoning):
     title: system.title,
     lately: last,
     hazards: system.hazards,
-    // A point that only a logger has read so far is not asked about.
+    // What is no longer there is not asked about, nor a point that only a logger has read so far.
     points: of(system.points).flatMap(({ ref, series }) => {
       const timeline = reckoning.timelines.get(ref);
-      return timeline === undefined || (series !== null && timeline.last === null)
+      return timeline === undefined || timeline.gone || (series !== null && timeline.last === null)
         ? []
         : [pointFacts(timeline)];
     }),

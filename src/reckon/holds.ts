@@ -1,8 +1,7 @@
 import type { Decision } from '../check/model.js';
 import type { Verdict } from '../quantity/index.js';
-import type { SpecState, Timeline, TimelinePoint } from './model.js';
+import type { SpecState, Timeline } from './model.js';
 import { standingBased } from './standing.js';
-import { countUntil } from './until.js';
 import type { Values } from './values.js';
 
 /** Whether what a decision hangs on is still so. `since` says when it stopped being so, and by what. */
@@ -94,17 +93,4 @@ export function specStateOn(state: SpecState, date: string): SpecState | null {
   if (spec.since !== null && spec.since > date) return null;
   const then = evidence.filter((one) => one.date <= date);
   return standingBased(spec, then, date);
-}
-
-const dayOf = ({ reading }: TimelinePoint) => reading.date;
-
-/** A timeline as it was at the end of an earlier day. */
-export function timelineOn(timeline: Timeline, date: string): Timeline {
-  const readings = timeline.readings.slice(0, countUntil(timeline.readings, dayOf, date));
-  return { ...timeline, readings, last: readings.at(-1) ?? null };
-}
-
-/** The newest reading of a timeline at the end of an earlier day; null before the first. */
-export function lastReadingOn({ readings }: Timeline, date: string): TimelinePoint | null {
-  return readings[countUntil(readings, dayOf, date) - 1] ?? null;
 }

@@ -99,7 +99,10 @@ export interface Timeline {
   readonly point: Point;
   /** Oldest first. */
   readonly readings: readonly TimelinePoint[];
+  /** The last reading of what is there now; null where that was never read, or nothing is there any more. */
   readonly last: TimelinePoint | null;
+  /** Whether what it is measured on is no longer there. */
+  readonly gone: boolean;
   /** Specs that name this point. */
   readonly specs: readonly string[];
 }

@@ -14,7 +14,7 @@ import { bookAsOf } from './as-of.js';
 import { hoursRollup, moneyRollup } from './effort.js';
 import { exposures } from './exposure.js';
 import { findings } from './findings.js';
-import { holdingOf, specStateOn, timelineOn } from './holds.js';
+import { holdingOf, specStateOn } from './holds.js';
 import { itemStates } from './items.js';
 import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from './model.js';
 import { partState } from './parts.js';
@@ -24,7 +24,7 @@ import { affectedBy, relianceGraph } from './reliance.js';
 import { seriesState } from './series.js';
 import { standingOf } from './standing.js';
 import { testState } from './tests.js';
-import { meterTimeline, timelineOf } from './timelines.js';
+import { meterTimeline, timelineOf, timelineOn } from './timelines.js';
 import { upkeepStates } from './upkeep-states.js';
 import { type Values, valuesInForce } from './values.js';
 import { reckonWeights } from './weights/weights.js';
@@ -46,7 +46,7 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
       (point) =>
         [
           point.ref,
-          timelineOf(point, facts.readingsBy.get(point.ref) ?? [], facts.specsBy.get(point.ref) ?? []),
+          timelineOf(point, facts.readingsBy.get(point.ref) ?? [], facts.specsBy.get(point.ref) ?? [], asOf),
         ] as const,
     ),
   );

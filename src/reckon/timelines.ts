@@ -1,21 +1,82 @@
 import type { Band, Claim, Meter, MeterReading, Point, Reading, Spec } from '../check/model.js';
 import { judge } from '../quantity/index.js';
 import type { LimitState, MeterTimeline, Timeline, TimelinePoint } from './model.js';
+import { countUntil } from './until.js';
 
 /**
- * What a point has read over time, each value held against the point's limits by interval.
+ * What a point has read over time, each value held against the point's limits by interval. Readings of what was
+ * there before (`since`) or is there no longer (`until`) are neither held against limits nor compared.
  *
  * @param readings readings of this point, oldest first.
+ * @param asOf the day whose state is wanted, `YYYY-MM-DD`.
  */
-export function timelineOf(point: Point, readings: readonly Reading[], specs: readonly Spec[]): Timeline {
-  const points = readings.map(
-    (reading): TimelinePoint => ({
+export function timelineOf(
+  point: Point,
+  readings: readonly Reading[],
+  specs: readonly Spec[],
+  asOf: string,
+): Timeline {
+  const points = heldOn(point, readings, asOf);
+  return {
+    point,
+    readings: points,
+    last: lastOn(point, points, asOf),
+    gone: isGone(point, asOf),
+    specs: specs.map((spec) => spec.ref),
+  };
+}
+
+/** Each reading held against the limits, as far as it is of what is there on a day. */
+function heldOn(point: Point, readings: readonly Reading[], day: string): readonly TimelinePoint[] {
+  return readings.map((reading): TimelinePoint => {
+    const isIts = isOfPoint(point, reading.date, day);
+    return {
       reading,
-      limit: limitState(point, reading),
-      comparable: isComparable(point, reading),
-    }),
-  );
-  return { point, readings: points, last: points.at(-1) ?? null, specs: specs.map((spec) => spec.ref) };
+      limit: isIts ? limitState(point, reading) : 'no-limit',
+      comparable: isIts && isComparable(point, reading),
+    };
+  });
+}
+
+const dayOf = ({ reading }: TimelinePoint) => reading.date;
+
+/** A timeline as it was at the end of an earlier day. */
+export function timelineOn(timeline: Timeline, day: string): Timeline {
+  const { point } = timeline;
+  const past = timeline.readings.slice(0, countUntil(timeline.readings, dayOf, day));
+  // What is held against nothing today was held against the limits before it was exchanged.
+  const readings =
+    point.since === null
+      ? past
+      : heldOn(
+          point,
+          past.map(({ reading }) => reading),
+          day,
+        );
+  return { ...timeline, readings, last: lastOn(point, readings, day), gone: isGone(point, day) };
+}
+
+/** The last reading of what was there at the end of an earlier day; null where there is none. */
+export function lastReadingOn(timeline: Timeline, day: string): TimelinePoint | null {
+  const { point, readings } = timeline;
+  if (point.since !== null || point.until !== null) return timelineOn(timeline, day).last;
+  return readings[countUntil(readings, dayOf, day) - 1] ?? null;
+}
+
+/** The last reading of what is at a point at the end of a day; null where there is none of it, or nothing is there. */
+function lastOn(point: Point, readings: readonly TimelinePoint[], day: string): TimelinePoint | null {
+  const last = readings.at(-1);
+  if (last === undefined || isGone(point, day)) return null;
+  return isOfPoint(point, last.reading.date, day) ? last : null;
+}
+
+function isGone({ until }: Point, day: string): boolean {
+  return until !== null && until < day;
+}
+
+/** Whether a reading is of what the point is measured on, as known on a day: a later exchange has not happened yet. */
+function isOfPoint({ since, until }: Point, date: string, day: string): boolean {
+  return (since === null || since > day || date >= since) && (until === null || date <= until);
 }
 
 /** Where a reading lies against the limits of its point. */

@@ -142,6 +142,8 @@ export function canaryBook(): CanaryBook {
           expect: 'falling',
           'compare-at': { ambient: '20 °C within 5 K' },
           plausible: ['0 V', '60 V'],
+          since: '2020-01-01',
+          until: '2099-01-01',
           where: telling(sight),
           series: `series/${point}.csv`,
         },

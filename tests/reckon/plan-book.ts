@@ -64,6 +64,8 @@ function systemWith(given: ReadonlyMap<string, Quantity>): System {
       plausible: null,
       where: null,
       series: null,
+      since: null,
+      until: null,
       place,
     };
     return [name, point] as const;

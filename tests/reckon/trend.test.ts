@@ -59,7 +59,7 @@ function reading(date: string, value: string, under: Readonly<Record<string, str
 }
 
 function timeline(point: Point, ...readings: readonly Reading[]): Timeline {
-  return timelineOf(point, readings, []);
+  return timelineOf(point, readings, [], '9999-12-31');
 }
 
 /** Readings of the capacity, so many days apart. */

@@ -160,7 +160,11 @@ function pointCells({ view, how, entry }: PackPoint): (VNode | string | null)[] 
     view.title,
     view.limits ?? 'none set',
     last === null ? (
-      'never read'
+      view.gone ? (
+        'no longer there'
+      ) : (
+        'never read'
+      )
     ) : (
       <>
         <Value value={last.value} />

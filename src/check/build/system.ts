@@ -129,6 +129,8 @@ function buildPoint(name: string, point: Written<'points'>, context: Context): P
     correct: buildCorrect(point.correct, kind, [...path, 'correct'], report),
     plausible: buildPlausible(point.plausible, kind, [...path, 'plausible'], report),
     where: point.where ?? null,
+    since: point.since ?? null,
+    until: point.until ?? null,
     series: point.series ?? null,
   };
 }

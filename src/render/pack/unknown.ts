@@ -46,7 +46,7 @@ export function unknownView(site: Site): UnknownView {
   return {
     unread: group(
       [...timelines.values()]
-        .filter(({ last, point }) => last === null && !reckoning.series.has(point.ref))
+        .filter(({ last, gone, point }) => last === null && !gone && !reckoning.series.has(point.ref))
         .map(({ point }) => ({ system: point.system, link: links.point(point.ref) })),
     ),
     unspoken: group(

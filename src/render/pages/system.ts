@@ -16,7 +16,7 @@ import type { Site } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
 import { trendFor } from '../trends.js';
 import { type ShownValue, showHours, showMeasured } from '../values.js';
-import { datesInWords, STANDING_ORDER } from '../words.js';
+import { datesInWords, dayWords, STANDING_ORDER } from '../words.js';
 import { type EntryRow, entryRow } from './log.js';
 import { type PartDetail, partDetail } from './parts.js';
 import { type SeriesView, seriesView } from './series.js';
@@ -33,6 +33,10 @@ export interface PointView {
   readonly name: string;
   readonly title: string;
   readonly where: string | null;
+  /** Since when, or until when, what it is measured on was there; null where nothing is said of that. */
+  readonly period: string | null;
+  /** Whether nothing is there any more. */
+  readonly gone: boolean;
   readonly limits: string | null;
   readonly comparedAt: string | null;
   readonly expect: string | null;
@@ -224,6 +228,15 @@ export function pointWithTrend(site: Site, timeline: Timeline, view: PointView):
   };
 }
 
+/** `since 12 Apr 2025`, `there until 11 Apr 2025`. */
+function periodWords({ since, until }: Point): string | null {
+  const words = [
+    since === null ? '' : `put there ${dayWords(since)}`,
+    until === null ? '' : `there until ${dayWords(until)}`,
+  ].filter((word) => word !== '');
+  return words.length === 0 ? null : words.join(', ');
+}
+
 /** The limits of a point: `at least 12 V, at most 15 V`; empty where it has none. */
 export function limitWords({ atLeast, atMost }: Point, display: DisplayPreference): string {
   return [
@@ -245,6 +258,8 @@ export function pointView(site: Site, timeline: Timeline): PointView {
     name: point.name,
     title: point.title,
     where: point.where,
+    period: periodWords(point),
+    gone: timeline.gone,
     limits: limits === '' ? null : limits,
     comparedAt: compared.length === 0 ? null : compared.join(', '),
     expect: point.expect,
