@@ -28,9 +28,9 @@ describe('what a form has to know of a book', () => {
     const read = new Set(book.entries.flatMap(({ readings }) => readings.map(({ point }) => point)));
     for (const system of facts.systems) {
       const declared = book.systems.get(system.id);
-      // What only a logger has read nobody is asked for.
+      // What only a logger has read nobody is asked for, nor what is no longer there.
       const asked = [...(declared?.points.values() ?? [])].filter(
-        ({ ref }) => !book.series.has(ref) || read.has(ref),
+        ({ ref, until }) => until === null && (!book.series.has(ref) || read.has(ref)),
       );
       expect(system.points.map(({ ref }) => ref).sort()).toEqual(asked.map(({ ref }) => ref).sort());
       expect(system.upkeep).toHaveLength(declared?.upkeep.size ?? -1);

@@ -100,14 +100,11 @@ describe('the largest sets of loads that run together', () => {
     expect(largestSets([tenth, tenth, tenth], given, 9).sets).toEqual([[0, 1, 2]]);
   });
 
-  it('of 24 like loads, of which 12 fit, are all counted in about a second', () => {
+  it('of 24 like loads, of which 12 fit, are all counted', () => {
     const draws = Array.from({ length: 24 }, () => ({ watts: 100, voltAmperes: 100, extraWatts: 0 }));
-    const begin = performance.now();
     const found = largestSets(draws, { watts: 1200, voltAmperes: 1e9, startWatts: 1e9 }, 50);
     expect(found.count).toBe(2_704_156); // 24! / (12! 12!)
     expect(found.sets).toHaveLength(50);
-    // Measured at 0.2 s; a shared machine under load is given room.
-    expect(performance.now() - begin).toBeLessThan(5000);
   });
 
   it('refuses more loads than it can go through', () => {
