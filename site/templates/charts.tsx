@@ -4,6 +4,7 @@ import type { Agreement, LimitState } from '../../src/reckon/model.js';
 import type { IntervalChart } from '../../src/render/charts/intervals.js';
 import type { TimelineChart } from '../../src/render/charts/timeline.js';
 import type { TrendLine } from '../../src/render/charts/trend-line.js';
+import { type Field, placed, type Spot } from './chart-labels.js';
 
 /** Drawings made at build time: classes instead of styles, shapes as well as colours, and words for it all. */
 
@@ -30,19 +31,20 @@ export function TimelineFigure({ chart }: { chart: TimelineChart }): VNode {
   return (
     <figure class="chart">
       <svg viewBox={`0 0 ${BOX.width} ${BOX.height}`} role="img" aria-label={chart.alternative}>
-        <Axes x={x} y={y} unit={chart.unit} />
-        {chart.limits.map(({ side, value, words }) => (
-          <Limit side={side} at={y(value)} words={words} />
-        ))}
-        {chart.claims.map(({ value, words }) => (
-          <g class="claim">
-            <path d={`M${BOX.left} ${tenth(y(value))}H${BOX.right}`} />
-            <text x={BOX.right} y={tenth(y(value)) - 4} text-anchor="end">
-              {words}
-            </text>
-          </g>
+        {chart.limits.map(({ side, value }) => (
+          <BeyondLimit side={side} at={y(value)} />
         ))}
         {chart.trend !== null && <TrendBand trend={chart.trend} x={x} y={y} />}
+        <Axes x={x} y={y} unit={chart.unit} />
+        {chart.limits.map(({ value }) => (
+          <LimitLine at={y(value)} />
+        ))}
+        {chart.claims.map(({ value }) => (
+          <g class="claim">
+            <path d={`M${BOX.left} ${tenth(y(value))}H${BOX.right}`} />
+          </g>
+        ))}
+        {chart.trend !== null && <TrendPath trend={chart.trend} x={x} y={y} />}
         {line.length > 1 && chart.trend === null && <path class="thread" d={`M${line.join('L')}`} />}
         {chart.marks.map(({ date, value, spread, limit, comparable, asRead, flagged }) => (
           <g class={comparable ? LIMIT_CLASS[limit] : 'apart'}>
@@ -56,9 +58,90 @@ export function TimelineFigure({ chart }: { chart: TimelineChart }): VNode {
             <Mark shape={comparable ? LIMIT_CLASS[limit] : 'apart'} x={x(new Date(date))} y={y(value)} />
           </g>
         ))}
+        <LineWords chart={chart} x={x} y={y} />
       </svg>
     </figure>
   );
+}
+
+/** What limits and claims are called, where it hides least of the readings and each other. */
+function LineWords({ chart, x, y }: { chart: TimelineChart; x: TimeScale; y: ValueScale }): VNode {
+  const wanted = [
+    ...chart.limits.map(({ side, value, words }) => ({
+      kind: 'limit',
+      words,
+      spots: spotsAt(y(value), side === 'at least' ? 'below' : 'above', 'left'),
+    })),
+    ...chart.claims.map(({ value, words }) => ({
+      kind: 'claim',
+      words,
+      spots: spotsAt(y(value), 'above', 'right'),
+    })),
+  ];
+  const spots = placed(wanted, drawnFields(chart, x, y), { ...BOX, top: BOX.top - 8 });
+  return (
+    <>
+      {wanted.map(({ kind, words }, index) => (
+        <g class={kind}>
+          <text x={spots[index]?.x} y={tenth(spots[index]?.y ?? 0)} text-anchor={spots[index]?.anchor}>
+            {words}
+          </text>
+        </g>
+      ))}
+    </>
+  );
+}
+
+/** Both ends of a line, above and below it, what is liked best first. */
+function spotsAt(at: number, side: 'above' | 'below', end: 'left' | 'right'): readonly [Spot, ...Spot[]] {
+  const left = { x: BOX.left + 4, anchor: 'start' } as const;
+  const right = { x: BOX.right - 2, anchor: 'end' } as const;
+  const middle = { x: (BOX.left + BOX.right) / 2, anchor: 'start' } as const;
+  const ends = end === 'left' ? ([left, right] as const) : ([right, left] as const);
+  const [near, far] = side === 'above' ? [at - 5, at + 13] : [at + 13, at - 5];
+  return [
+    { ...ends[0], y: near },
+    { ...ends[1], y: near },
+    { ...middle, y: near },
+    { ...ends[0], y: far },
+    { ...ends[1], y: far },
+    { ...middle, y: far },
+  ];
+}
+
+/** What words must not hide: readings with their ±, the line through them, lines that are drawn across. */
+function drawnFields(chart: TimelineChart, x: TimeScale, y: ValueScale): readonly Field[] {
+  const marks = chart.marks.map(({ date, value, spread }) => {
+    const [at, up, bar] = [x(new Date(date)), y(value), spread ?? 0];
+    return {
+      left: at - 5,
+      right: at + 5,
+      top: Math.min(up - 5, y(value + bar)),
+      bottom: Math.max(up + 5, y(value - bar)),
+    };
+  });
+  const across = [...chart.limits, ...chart.claims].map(({ value }) => ({
+    left: BOX.left,
+    right: BOX.right,
+    top: y(value) - 1,
+    bottom: y(value) + 1,
+  }));
+  const ends = chart.trend?.rows ?? chart.marks.filter(({ comparable }) => comparable);
+  const line = ends.slice(1).flatMap((to, index) => {
+    const from = ends[index] ?? to;
+    return [0.25, 0.5, 0.75].map((share) => {
+      const at = x(new Date(from.date)) * (1 - share) + x(new Date(to.date)) * share;
+      const up = y(from.value) * (1 - share) + y(to.value) * share;
+      return { left: at - 4, right: at + 4, top: up - 2, bottom: up + 2 };
+    });
+  });
+  const crossings = (chart.trend?.crossings ?? []).map(({ value, from, to }) => ({
+    left: x(new Date(from)),
+    right: x(new Date(to)),
+    top: y(value) - 5,
+    bottom: y(value) + 5,
+  }));
+  return [...marks, ...across, ...line, ...crossings];
 }
 
 const LIMIT_CLASS: Readonly<Record<LimitState, string>> = {
@@ -97,18 +180,31 @@ function valueScale(chart: TimelineChart): ValueScale {
   return scaleLinear([bottom, high + room], [BOX.bottom, BOX.top]);
 }
 
-/** The line of a trend, dashed where it is a forecast, in the band in which one more reading would lie. */
-function TrendBand({ trend, x, y }: { trend: TrendLine; x: TimeScale; y: ValueScale }): VNode {
-  const place = (date: string, value: number) =>
-    `${tenth(x(new Date(date)))} ${tenth(Math.min(BOX.bottom, Math.max(BOX.top, y(value))))}`;
-  const upper = trend.rows.map(({ date, high }) => place(date, high));
-  const lower = trend.rows.map(({ date, low }) => place(date, low)).reverse();
+/** Beyond this share of the height of the plot a band would say no more than that little is known. */
+const WIDEST_BAND = 0.6;
+
+function placeOf(date: string, value: number, x: TimeScale, y: ValueScale): string {
+  return `${tenth(x(new Date(date)))} ${tenth(Math.min(BOX.bottom, Math.max(BOX.top, y(value))))}`;
+}
+
+/** The band in which one more reading would lie; left out where it is so wide that it would hide all else. */
+function TrendBand({ trend, x, y }: { trend: TrendLine; x: TimeScale; y: ValueScale }): VNode | null {
+  const known = trend.rows.filter(({ date }) => date <= trend.today);
+  const heights = known.map(({ low, high }) => y(low) - y(high));
+  if (Math.max(...heights) > (BOX.bottom - BOX.top) * WIDEST_BAND) return null;
+  const upper = trend.rows.map(({ date, high }) => placeOf(date, high, x, y));
+  const lower = trend.rows.map(({ date, low }) => placeOf(date, low, x, y)).reverse();
+  return <path class="trend-band" d={`M${[...upper, ...lower].join('L')}Z`} />;
+}
+
+/** The line of a trend, dashed where it is a forecast, and the stretch of time in which it reaches a limit. */
+function TrendPath({ trend, x, y }: { trend: TrendLine; x: TimeScale; y: ValueScale }): VNode {
   const known = trend.rows.filter(({ date }) => date <= trend.today);
   const ahead = trend.rows.slice(Math.max(0, known.length - 1));
-  const path = (rows: TrendLine['rows']) => `M${rows.map(({ date, value }) => place(date, value)).join('L')}`;
+  const path = (rows: TrendLine['rows']) =>
+    `M${rows.map(({ date, value }) => placeOf(date, value, x, y)).join('L')}`;
   return (
     <g class="trend">
-      <path class="trend-band" d={`M${[...upper, ...lower].join('L')}Z`} />
       {known.length > 1 && <path class="trend-line" d={path(known)} />}
       {ahead.length > 1 && <path class="trend-line ahead" d={path(ahead)} />}
       {trend.crossings.map(({ value, from, to }) => {
@@ -166,17 +262,34 @@ export function Limit({
   at: number;
   words: string;
 }): VNode {
-  const low = side === 'at least';
   const y = tenth(at);
-  const top = low ? y : BOX.top;
-  const height = Math.max(0, low ? BOX.bottom - y : y - BOX.top);
+  return (
+    <>
+      <BeyondLimit side={side} at={at} />
+      <LimitLine at={at} />
+      <g class="limit">
+        <text x={BOX.left + 4} y={side === 'at least' ? y + 13 : y - 5}>
+          {words}
+        </text>
+      </g>
+    </>
+  );
+}
+
+function BeyondLimit({ side, at }: { side: 'at least' | 'at most'; at: number }): VNode {
+  const y = tenth(at);
+  const [top, bottom] = side === 'at least' ? [y, BOX.bottom] : [BOX.top, y];
   return (
     <g class="limit">
-      <rect x={BOX.left} y={top} width={BOX.right - BOX.left} height={tenth(height)} />
-      <path d={`M${BOX.left} ${y}H${BOX.right}`} />
-      <text x={BOX.left + 4} y={low ? y + 13 : y - 5}>
-        {words}
-      </text>
+      <rect x={BOX.left} y={top} width={BOX.right - BOX.left} height={tenth(Math.max(0, bottom - top))} />
+    </g>
+  );
+}
+
+function LimitLine({ at }: { at: number }): VNode {
+  return (
+    <g class="limit">
+      <path d={`M${BOX.left} ${tenth(at)}H${BOX.right}`} />
     </g>
   );
 }
