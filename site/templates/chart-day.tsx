@@ -11,7 +11,7 @@ const BOX = { width: 460, height: 220, left: 50, right: 454, top: 22, bottom: 19
 const FAR = 3;
 
 /** The least height in which a name can stand in its band. */
-const NAME_HEIGHT = 14;
+const NAME_HEIGHT = 12;
 const LETTER = 6.2;
 
 /** The chart of one source or store. */
@@ -43,7 +43,7 @@ export function DayFigure({ chart }: { chart: DayChart }): VNode {
               <rect class={`fill-${at % TEXTURES.length}`} width="22" height="14" />
               <rect fill={`url(#${patternId(chart, at)})`} width="22" height="14" />
             </svg>
-            {title}, {peak}
+            {at + 1} {title}, {peak}
           </span>
         ))}
       </figcaption>
@@ -122,14 +122,17 @@ function Bands({ chart, x, y }: { chart: DayChart; x: Scale; y: Scale }): VNode 
           below[piece] = (below[piece] ?? 0) + value;
         });
         const area = areaBetween(chart, low, below, x, y);
-        const name = placeOfName(chart, title, low, below, { x, y });
+        const number = String(at + 1);
+        const name =
+          placeOfName(chart, `${number} ${title}`, low, below, { x, y }) ??
+          placeOfName(chart, number, low, below, { x, y });
         return (
           <g class="day-band">
             <path class={`fill-${at % TEXTURES.length}`} d={area} />
             <path fill={`url(#${patternId(chart, at)})`} d={area} />
             {name !== null && (
               <text x={name.x} y={name.y} text-anchor="middle">
-                {title}
+                {name.words}
               </text>
             )}
           </g>
@@ -160,18 +163,18 @@ function steps(chart: DayChart, sums: readonly number[], x: Scale, y: Scale): st
   return `M${chart.spans.map(({ from, to }, at) => `${tenth(x(from))} ${tenth(y(sums[at] ?? 0))}H${tenth(x(to))}`).join('L')}`;
 }
 
-/** The middle of the first stretch in which a name fits into its band; null where it fits in none. */
+/** A name, or the number that stands for it, in the first stretch of its band in which it fits; null for none. */
 function placeOfName(
   { spans }: DayChart,
   title: string,
   low: readonly number[],
   high: readonly number[],
   { x, y }: { x: Scale; y: Scale },
-): { readonly x: number; readonly y: number } | null {
+): { readonly words: string; readonly x: number; readonly y: number } | null {
   for (const [at, { from, to }] of spans.entries()) {
     const [top, bottom] = [y(high[at] ?? 0), y(low[at] ?? 0)];
     if (bottom - top < NAME_HEIGHT || x(to) - x(from) < title.length * LETTER) continue;
-    return { x: tenth((x(from) + x(to)) / 2), y: tenth((top + bottom) / 2 + 4) };
+    return { words: title, x: tenth((x(from) + x(to)) / 2), y: tenth((top + bottom) / 2 + 4) };
   }
   return null;
 }

@@ -220,7 +220,7 @@ function explain(state: Omit<UpkeepState, 'dueOn' | 'because'>): string {
       ? ''
       : byCalendar.inDays < 0
         ? `Overdue since ${byCalendar.on}.`
-        : `Due on ${byCalendar.on}.`,
+        : `${byHours === null ? 'Due' : 'By the calendar due'} on ${byCalendar.on}.`,
     byHours === null ? '' : hoursInWords(byHours),
   ].filter((text) => text !== '');
   return [...parts, since].join(' ');
@@ -234,7 +234,7 @@ function hoursInWords({ left, atReading, expected, because }: HoursDue): string 
     expected.latest === null
       ? `not before ${expected.earliest}`
       : `between ${expected.earliest} and ${expected.latest}`;
-  return `${round(left)} h left: ${range}, ${because}.`;
+  return `By the meter ${round(left)} h left, forecast to run out ${range}, ${because}.`;
 }
 
 const SINCE = {

@@ -71,12 +71,12 @@ const CAUTIONS: Readonly<Record<Hazard, Omit<Caution, 'hazard'>>> = {
     title: 'Fuel',
     facts: [
       {
-        text: 'Petrol vapour can explode: before starting, run the blower for 4 minutes and check the engine bilge for vapour.',
+        text: 'Where the engine burns petrol, its vapour can explode: before starting, run the blower for 4 minutes and check the engine bilge for vapour.',
         // 33 CFR 183.610(f), wording of the label.
         source: '33 CFR 183.610(f)',
       },
       {
-        text: 'Electrical parts in a space with petrol must not be able to light the vapour, unless a bulkhead, their position or 2 ft of open air sets them apart.',
+        text: 'Where petrol is kept, on a diesel boat that of an outboard: electrical parts in that space must not be able to light the vapour, unless a bulkhead, their position or 2 ft of open air sets them apart.',
         // 33 CFR 183.410.
         source: '33 CFR 183.410',
       },

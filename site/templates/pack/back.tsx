@@ -170,7 +170,8 @@ export function HowToRead(): VNode {
         In a figure a disc is a reading inside its limits, a square one outside, half a disc one that is
         undecided, a ring one that cannot be compared with the others. The bar through a reading is its
         uncertainty. The field beyond a limit is grey; a trend is drawn only where a test shows that there is
-        one.
+        one. The grey band about its line, left out where it would fill the figure, is where one more reading
+        would lie 95 times in 100.
       </p>
     </>
   );

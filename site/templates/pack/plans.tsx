@@ -104,17 +104,15 @@ export function WeightsPlan({ weights }: { weights: WeightsView }): VNode {
       {weights.chart !== null && (
         <div class="figure broad">
           <HullFigure chart={weights.chart} />
-          <p class="caption">{weights.title}: where what came and went sits.</p>
+          <p class="caption">
+            {weights.title}: where what came and went sits. Measured forward from the upright line at the
+            stern, up from the long line below, to the side from the centreline. The lines of the hull are not
+            on record and not drawn.
+          </p>
         </div>
       )}
       <Ledger caption="Came and went" rows={weights.counted} />
       <Ledger caption="Aboard before" rows={weights.before} />
-      {weights.notWeighed.length > 0 && (
-        <p class="note">
-          {weights.notWeighed.length} moves of parts are left out, since no mass or place of them is on
-          record.
-        </p>
-      )}
       {weights.remarks.map((remark) => (
         <p class="note">{capital(remark)}</p>
       ))}

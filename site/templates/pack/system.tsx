@@ -41,6 +41,7 @@ export function SystemPart(props: {
       )}
       {html !== '' && <Prose html={html} />}
       <Specs system={system} />
+      {before !== null && system.specs.length > 0 && <Key />}
       <Readings system={system} />
       <Figures system={system} />
       {system.tests.map((test) => (
@@ -53,6 +54,18 @@ export function SystemPart(props: {
       <Photos system={system} />
       <History system={system} />
     </section>
+  );
+}
+
+/** The words of the first table, for a reader who begins here. */
+function Key(): VNode {
+  return (
+    <p class="note">
+      A spec is something stated that may be true or not. Told, printed, marked, measured, witnessed: how
+      somebody knows it, from the weakest to the strongest. Its standing is what the evidence makes of it
+      today: verified, contradicted (the evidence counts instead), undecided (the ± reaches across the limit),
+      lapsed (found true once, too long ago), unverified (not checked well enough yet).
+    </p>
   );
 }
 
@@ -69,7 +82,7 @@ function Specs({ system }: { system: PackSystem }): VNode | null {
           <>
             <StandingTag standing={spec.standing} />
             {spec.caveat !== null && <small class="line">{spec.caveat}</small>}
-            {spec.holds !== null && <small class="line">take it for {spec.holds}</small>}
+            {spec.holds !== null && <small class="line">count on {spec.holds} instead</small>}
             {spec.lapsesOn !== null && (
               <small class="line">
                 {spec.standing === 'lapsed' ? 'lapsed on' : 'until'} {dayWords(spec.lapsesOn)}
@@ -133,7 +146,7 @@ function Readings({ system }: { system: PackSystem }): VNode {
           { head: 'Last reading' },
           { head: 'Day', kind: 'narrow' },
           { head: 'How' },
-          { head: 'Of', kind: 'narrow' },
+          { head: 'Readings', kind: 'narrow' },
           { head: 'Entry', kind: 'narrow' },
         ]}
         rows={system.points.map((point) => ({ id: point.place, cells: pointCells(point) }))}

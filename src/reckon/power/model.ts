@@ -86,6 +86,8 @@ export interface SourceCase {
   readonly verdict: PowerVerdict;
   /** What it gives for hours, derated. */
   readonly rating: Figure<'power'> | null;
+  /** The same before derating. */
+  readonly fullRating: Figure<'power'> | null;
   readonly apparentRating: Figure<'apparent-power'> | null;
   readonly shortTime: Figure<'power'> | null;
   readonly profile: DayProfile;

@@ -44,6 +44,8 @@ export interface PlanLoad extends Thing {
 }
 
 export interface PlanSource extends Thing {
+  /** What it is rated at, before derating. */
+  readonly full: Uncertain<'power'> | null;
   /** Active power that it gives for hours, derated. */
   readonly active: Uncertain<'power'> | null;
   /** Apparent power that it gives for hours, derated; `unlimited` where it is not limited so. */
@@ -244,6 +246,7 @@ function readSource(id: string, source: SourceFile, reader: PlanReader): PlanSou
   const shortStated = source['short-time'] !== undefined;
   return {
     ...thing(id, title, source.system, fields),
+    full,
     active: full === null ? null : product('power', full, derate),
     apparent:
       source.apparent === undefined

@@ -51,6 +51,7 @@ export function sourceCase(
     absent,
     verdict,
     rating: active && figureOf(active, 'W', values),
+    fullRating: source.full && figureOf(source.full, 'W', values),
     apparentRating: apparent === 'unlimited' || apparent === null ? null : figureOf(apparent, 'VA', values),
     shortTime: shortTime && figureOf(shortTime, 'W', values),
     profile: profileOf(working, pieces, true, values),
@@ -170,6 +171,12 @@ function momentReason(same: readonly Moment[], duty: Duty, rated: Rated, telling
   return reason(verdict, about, text, from, telling);
 }
 
+/** ` (90 % of 2580 W)`, where the plan counts on less than the whole rating. */
+function derated({ source: { full }, active }: Rated, telling: Telling): string {
+  if (full === null || full.si === active.si) return '';
+  return ` (${Math.round((100 * active.si) / full.si)} % of ${told(full, 'W', telling)})`;
+}
+
 /** What is asked against what is given, for each limit that is not kept. */
 function excess(set: readonly Working[], rated: Rated, telling: Telling): string {
   const { source, active, apparent, shortTime } = rated;
@@ -180,7 +187,8 @@ function excess(set: readonly Working[], rated: Rated, telling: Telling): string
   };
   say(
     atMost(asked.active, active),
-    () => `${told(asked.active, 'W', telling)} is asked of ${told(active, 'W', telling)}`,
+    () =>
+      `${told(asked.active, 'W', telling)} is asked of ${told(active, 'W', telling)}${derated(rated, telling)}`,
   );
   if (apparent !== 'unlimited')
     say(

@@ -183,11 +183,11 @@ function sourceView(
   { show, titleOf }: { readonly show: Show; readonly titleOf: (id: string) => string },
 ): FeederView {
   const id = `${one.id}-${source.id}`;
-  const facts: [string, string][] = [['Gives for hours', show(source.rating)]];
+  const facts: [string, string][] = [['Gives for hours', `${show(source.rating)}${derated(source, show)}`]];
   if (source.apparentRating !== null) facts.push(['Apparent, for hours', show(source.apparentRating)]);
   facts.push(['For a start', show(source.shortTime)]);
   if (source.energy.quantity.si > 0) facts.push(['Its loads a day', show(source.energy)]);
-  if (source.hours !== null) facts.push(['Runs a day', show(source.hours)]);
+  if (source.hours !== null) facts.push(runsADay(source.hours, show));
   if (source.fuel !== null) facts.push(['Fuel a day, at most', show(source.fuel)]);
   return {
     id,
@@ -199,6 +199,20 @@ function sourceView(
     moments: joinedMoments(source.moments).map((moment) => momentRow(moment, show, titleOf)),
     matrix: matrixView(source.together, titleOf, site.display),
   };
+}
+
+/** `, 90 % of 2580 W`, where what is counted on is not the whole rating. */
+function derated({ rating, fullRating }: SourceCase, show: Show): string {
+  if (rating === null || fullRating === null || rating.quantity.si === fullRating.quantity.si) return '';
+  const share = Math.round((100 * rating.quantity.si) / fullRating.quantity.si);
+  return `: the plan counts on ${share} % of ${show(fullRating)}`;
+}
+
+/** A source that is never asked for anything still gives it: what is told is that it has nothing to do. */
+function runsADay(hours: Figure<'time'>, show: Show): [string, string] {
+  return hours.quantity.si === 0
+    ? ['Asked for', 'no hours of its own in this case: what it gives is only held against what is drawn']
+    : ['Runs a day', show(hours)];
 }
 
 /** Pieces of the day in which something may run, those that follow each other and are alike made one. */
