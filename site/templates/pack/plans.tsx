@@ -105,9 +105,8 @@ export function WeightsPlan({ weights }: { weights: WeightsView }): VNode {
         <div class="figure broad">
           <HullFigure chart={weights.chart} />
           <p class="caption">
-            {weights.title}: where what came and went sits. Measured forward from the upright line at the
-            stern, up from the long line below, to the side from the centreline. The lines of the hull are not
-            on record and not drawn.
+            {weights.title}: where what came and went sits, measured from here: {weights.origin}. The lines of
+            the hull are not on record and not drawn.
           </p>
         </div>
       )}
