@@ -1,5 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
+import { lotsOf } from './lots.js';
 import type { Page } from './page.js';
 import { bodyOf, type ProseView } from './prose-context.js';
 import type { BodyContext } from './prose-tree.js';
@@ -55,38 +56,23 @@ export function openAhead(pages: readonly Page[]): BodyAhead | null {
 function openThread(lots: readonly (readonly ProseView[])[], lotOf: ReadonlyMap<Page, number>): BodyAhead {
   const taken = new Int32Array(new SharedArrayBuffer(4 * lots.length));
   const made = new Map<string, string>();
-  const done = new Set<number>();
-  const waiting = new Map<number, () => void>();
-  let failed = false;
+  const dealt = lotsOf(taken);
   const worker = new Worker(new URL('./bodies-worker.js', import.meta.url), {
     workerData: { lots, taken } satisfies BodiesToMake,
     resourceLimits: { maxOldGenerationSizeMb: 512, maxYoungGenerationSizeMb: 32 },
   });
-  const finish = (lot: number) => {
-    done.add(lot);
-    waiting.get(lot)?.();
-    waiting.delete(lot);
-  };
   worker.on('message', ({ lot, html }: MadeBodies) => {
     for (const [at, view] of (lots[lot] as readonly ProseView[]).entries()) {
       const { hash, context } = bodyOf(view);
       made.set(nameOf(hash, context), html[at] as string);
     }
-    finish(lot);
+    dealt.done(lot);
   });
   // Whatever keeps it from its work (a machine without memory to spare), this thread can do the work itself.
-  worker.on('error', () => {
-    failed = true;
-    for (const lot of [...waiting.keys()]) finish(lot);
-  });
+  worker.on('error', dealt.ended);
+  worker.on('exit', dealt.ended);
   return {
-    ready: async (pages) => {
-      const wanted = new Set(pages.flatMap((page) => lotOf.get(page) ?? []));
-      for (const lot of wanted) {
-        if (done.has(lot) || Atomics.exchange(taken, lot, 1) === 0 || failed) continue;
-        await new Promise<void>((resolve) => waiting.set(lot, resolve));
-      }
-    },
+    ready: (pages) => dealt.ready(new Set(pages.flatMap((page) => lotOf.get(page) ?? []))),
     take: (hash, context) => {
       const name = nameOf(hash, context);
       const html = made.get(name);
