@@ -10,6 +10,7 @@ import { asSeenFrom, problemsText } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
 import type { SiteSealing } from './sealed-site.js';
 import { siteFolder } from './site-folder.js';
+import { OVER } from './tame.js';
 
 /** `ribband build`: makes the site of a book, or tells why not and leaves the old one. */
 export const build: Run = async (given, effects) => {
@@ -79,10 +80,10 @@ function progressLine({ err, errIsTerminal, env }: Effects) {
   const moves = errIsTerminal && env['TERM'] !== 'dumb';
   return {
     show: (line: string) => {
-      if (moves) err(`\r\u001b[2K${line}`);
+      if (moves) err(OVER + line);
     },
     clear: () => {
-      if (moves) err('\r\u001b[2K');
+      if (moves) err(OVER);
     },
   };
 }

@@ -10,10 +10,14 @@ export function tame(effects: Effects): Effects {
   const { out, err, outIsTerminal } = effects;
   return {
     ...effects,
-    err: (text) => err(tamed(text)),
+    // What is written over the line before begins so by itself, and not by what a book says.
+    err: (text) => err(text.startsWith(OVER) ? OVER + tamed(text.slice(OVER.length)) : tamed(text)),
     out: outIsTerminal ? (text) => out(tamed(text)) : out,
   };
 }
+
+/** Goes back to the beginning of a line on a terminal and clears it: what comes then is written over it. */
+export const OVER = '\r\u001b[2K';
 
 /** The sign that begins a code for a terminal; of these only our own colours are written on purpose. */
 const ESCAPE = '\u001b';

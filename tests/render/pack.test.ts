@@ -97,7 +97,7 @@ describe('the pack', () => {
       [...reckoning.specs.values()].filter((state) => state.standing === standing).length;
     expect(view.summary.length).toBe(9);
     expect(answer('What is checked')).toContain(`states ${reckoning.specs.size} specs`);
-    expect(answer('What is checked')).toContain(`Of them ${stands('verified')} (`);
+    expect(answer('What is checked')).toContain(`: ${stands('verified')} (`);
     expect(answer('By whom')).toContain('Ruth Ansley');
     expect(answer('What is only claimed')).toContain(`${stands('unverified')} specs are claimed`);
     const pressing = reckoning.findings.filter(({ grade }) => grade === 'before-use');

@@ -52,25 +52,21 @@ function number(site: Site, wanted: Standing): number {
 
 function checked(site: Site): Said[] {
   const { specs, readings, timelines, tests, series } = site.reckoning;
-  const read = [...timelines.values()].filter(
-    ({ last, point }) => last !== null || series.has(point.ref),
-  ).length;
+  const kept = [...timelines.values()].filter(({ gone }) => !gone);
+  const read = kept.filter(({ last, point }) => last !== null || series.has(point.ref)).length;
   const last = [...tests.values()].flatMap((state) => state.last ?? []);
   const passed = last.filter(({ outcome }) => outcome === 'pass').length;
-  const logged = [...timelines.values()].filter(
-    ({ last: latest, point }) => latest === null && series.has(point.ref),
-  ).length;
-  const loose = readings.filter(({ point }) => point === null).length;
+  const logged = kept.filter(({ last: latest, point }) => latest === null && series.has(point.ref)).length;
   const share = (wanted: Standing) =>
     `${number(site, wanted)} (${Math.round((100 * number(site, wanted)) / Math.max(1, specs.size))}\u00a0%)`;
   return [
     [
-      `The record states ${count(specs.size, 'spec')}, that is to say what something is, holds or does. Of them ${share('verified')} are verified: evidence of the kind that each needs agrees with it and is recent enough. ${share('contradicted')} are contradicted by evidence, ${share('undecided')} undecided, ${share('unverified')} only claimed, and ${share('lapsed')} were verified too long ago (`,
+      `The record states ${count(specs.size, 'spec')}: ${share('verified')} are verified by evidence of the kind that each needs, ${share('contradicted')} contradicted by it, ${share('undecided')} undecided, ${share('unverified')} only claimed, and ${share('lapsed')} were verified too long ago (`,
       pageOf('claimed'),
       ').',
     ],
     [
-      `It holds ${count(readings.length, 'reading')}${loose === 0 ? '' : `, ${loose} of them of things that have no point of their own`}; something was read at ${read} of ${count(timelines.size, 'point')} that are kept track of${logged === 0 ? '' : `, at ${logged} of them by a logger alone`}. Of ${count(tests.size, 'test')} it describes, ${last.length} were done; ${passed} passed when last done.`,
+      `It holds ${count(readings.length, 'reading')}; of ${count(kept.length, 'point')} that are read again and again ${read} were${logged === 0 ? '' : `, ${logged} of them by a logger alone`}. Of ${count(tests.size, 'test')} it describes, ${last.length} were done; ${passed} passed when last done.`,
     ],
   ];
 }
@@ -144,7 +140,7 @@ function wrong({ reckoning }: Site, { groups, total }: FindingsView): Said[] {
       ? ['Nothing has to be settled before use. ']
       : [
           `${count(first.rows.length, 'thing has', 'things have')} to be settled before use: ${listedUpTo(
-            8,
+            5,
             first.rows.map(({ what, system, why }) => `${lower(what.text)} (${system.text}: ${lower(why)})`),
           )}. `,
         ];
@@ -227,11 +223,11 @@ function believed(site: Site, sealed: boolean): Said[] {
   const own = verified.filter(({ deciding }) => deciding?.basis !== 'witnessed').length;
   return [
     [
-      `What is marked verified, as far as its evidence goes; for ${own} of ${verified.length} that is the owner's own word, which nobody else has confirmed. A claim that is not verified is no more than somebody's saying. What is contradicted is not to be believed: the evidence counts. Nothing in this pack is an approval, and no figure in it takes the place of a survey. How the words are used stands on `,
+      `What is marked verified, as far as its evidence goes; for ${own} of ${verified.length} that is the owner's own word, which nobody else has confirmed. What is contradicted is not to be believed: the evidence counts. Nothing in this pack is an approval, and no figure in it takes the place of a survey. How the words are used stands on `,
       pageOf('reading'),
       sealed
         ? ', how to find out whether anything was altered later on '
-        : '. This copy carries no seal, so that nothing in it shows whether it was altered later: ask for one that does (',
+        : '. This copy carries no seal to show whether it was altered later: ask for one that does (',
       pageOf('seal'),
       sealed ? '.' : ').',
     ],
