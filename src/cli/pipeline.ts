@@ -318,7 +318,7 @@ export async function pagesOf(
     entryModeline,
     sealed,
     renderBody,
-    ...(fits === undefined ? {} : { fits }),
+    fits,
   });
 }
 

@@ -2,6 +2,7 @@ import type { Claim, Point, System } from '../check/model.js';
 import { fromSi, kindInfo, printQuantity, type Quantity } from '../quantity/index.js';
 import type { Space } from '../read/name-fields.js';
 import type { PartPlace, Reckoning, TimelinePoint } from '../reckon/model.js';
+import { limitsTold } from '../reckon/timelines.js';
 import { trendOf } from '../reckon/trend.js';
 import type { Card } from './card.js';
 import { asYaml, type JsonSchema } from './schema-at.js';
@@ -92,11 +93,8 @@ function pointCard(ref: string, { timelines, asOf }: Reckoning): Card | null {
   };
 }
 
-function limits({ atLeast, atMost }: Point): readonly string[] {
-  const said = [
-    ...(atLeast === null ? [] : [`at least ${printQuantity(atLeast)}`]),
-    ...(atMost === null ? [] : [`at most ${printQuantity(atMost)}`]),
-  ];
+function limits(point: Point): readonly string[] {
+  const said = limitsTold(point, (limit) => printQuantity(limit));
   return said.length === 0 ? [] : [`${capital(said.join(', '))}.`];
 }
 

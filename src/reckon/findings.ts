@@ -13,6 +13,7 @@ import type {
   Timeline,
 } from './model.js';
 import type { Dependent } from './reliance.js';
+import { limitsTold } from './timelines.js';
 import type { UpkeepState } from './upkeep.js';
 
 /** Why something is found: a fact of the record, and the rule by which it is graded. */
@@ -165,17 +166,13 @@ function crossedLimits(facts: FindingFacts): Fact[] {
     const { quantity, date, entry } = last.reading;
     const raisedBy = dangers(facts, point.system);
     const print = (value: Quantity) => printQuantity(value, facts.book.display);
-    const limits = [
-      point.atLeast === null ? '' : `at least ${print(point.atLeast)}`,
-      point.atMost === null ? '' : `at most ${print(point.atMost)}`,
-    ].filter((limit) => limit !== '');
     return [
       {
         rule: 'limit-crossed',
         grade: gradeBy('limit-crossed', raisedBy),
         about: { sort: 'point', id: point.ref },
         title: point.title,
-        says: `${print(quantity)} on ${date}; it should be ${limits.join(' and ')}.`,
+        says: `${print(quantity)} on ${date}; it should be ${limitsTold(point, print).join(' and ')}.`,
         date,
         entry,
         raisedBy,

@@ -122,11 +122,6 @@ export function recordsOf(reckoning: Reckoning): readonly BookRecord[] {
   return stretchesOf(reckoning).flatMap(({ records }) => records());
 }
 
-/** How many records a book has, without making them. */
-export function recordCount(reckoning: Reckoning): number {
-  return stretchesOf(reckoning).reduce((sum, { count }) => sum + count, 0);
-}
-
 /** What a month has to tell: entries, and days of loggers, the oldest first. */
 interface Month {
   readonly name: string;

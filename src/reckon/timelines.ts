@@ -1,5 +1,5 @@
 import type { Band, Claim, Meter, MeterReading, Point, Reading, Spec } from '../check/model.js';
-import { judge } from '../quantity/index.js';
+import { judge, type Quantity } from '../quantity/index.js';
 import type { LimitState, MeterTimeline, Timeline, TimelinePoint } from './model.js';
 import { countUntil } from './until.js';
 
@@ -98,6 +98,17 @@ export function limitOf(
   };
   const judged = judge(value, band);
   return judged === 'conforms' ? 'inside' : judged === 'fails' ? 'outside' : 'undecided';
+}
+
+/** The limits of a point in words, each by itself: `at least 12.4 V`. */
+export function limitsTold(
+  { atLeast, atMost }: Pick<Point, 'atLeast' | 'atMost'>,
+  print: (limit: Quantity) => string,
+): readonly string[] {
+  return [
+    ...(atLeast === null ? [] : [`at least ${print(atLeast)}`]),
+    ...(atMost === null ? [] : [`at most ${print(atMost)}`]),
+  ];
 }
 
 /** Whether a reading was taken under all the conditions at which the point is compared. One not noted counts as not met. */

@@ -85,7 +85,7 @@ export interface SiteSource {
   /** Whether the site will carry a seal, and so the page by which it checks itself. */
   readonly sealed?: boolean;
   /** Spares laying lines through readings anew. */
-  readonly fits?: FitMemory;
+  readonly fits?: FitMemory | undefined;
 }
 
 /** What every page of a book shows around its contents. */

@@ -53,7 +53,7 @@ export interface SiteInput {
   /** Whether a seal will be published with it. */
   readonly sealed?: boolean;
   /** Spares laying lines through readings anew. */
-  readonly fits?: FitMemory;
+  readonly fits?: FitMemory | undefined;
 }
 
 /**
@@ -78,7 +78,7 @@ export function sitePages({
     renderBody,
     rendererId: rendererId(),
     sealed,
-    ...(fits === undefined ? {} : { fits }),
+    fits,
   });
   return [
     nowPage(site),

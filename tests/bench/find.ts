@@ -5,7 +5,7 @@ import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import type { Browser, CDPSession, Page } from 'playwright-core';
 import { checkFolder } from '../../src/cli/pipeline.js';
-import { recordCount } from '../../src/reckon/records.js';
+import { stretchesOf } from '../../src/reckon/records.js';
 import { siteAssets } from '../../src/render/assets.js';
 import { readingPages } from '../../src/render/pages/readings.js';
 import { siteContext } from '../../src/render/site-context.js';
@@ -71,9 +71,10 @@ async function makeSite(folder: string, entries: number): Promise<string> {
     zipped += gzipSync(text).length;
   }
   for (const { path, bytes } of siteAssets()) put(join(folder, 'site', path), bytes);
+  const records = stretchesOf(reckoning).reduce((sum, { count }) => sum + count, 0);
   const script = siteAssets().find(({ path }) => path === 'assets/readings.js')?.bytes ?? new Uint8Array();
   return [
-    `  ${recordCount(reckoning)} records, of which ${reckoning.readings.length} readings, in ${parts} files`,
+    `  ${records} records, of which ${reckoning.readings.length} readings, in ${parts} files`,
     `  data ${kB(plain)}, ${kB(zipped)} gzipped; script ${kB(script.length)}, ${kB(gzipSync(script).length)} gzipped`,
   ].join('\n');
 }

@@ -2,11 +2,14 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { atOnce, encode, NO_QUERY, namesOf, openTable, planOf, readHead, run } from '../../src/find/index.js';
 import type { Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
-import { type BookRecord, recordCount, recordsOf } from '../../src/reckon/records.js';
+import { type BookRecord, recordsOf, stretchesOf } from '../../src/reckon/records.js';
 import { reckoned } from '../reckon/book.js';
 import { DEMO, loadBook, pagesOf } from '../site/demo.js';
 
 /** The records of the demo book: all of them, each where it says it is. */
+
+/** How many records the stretches of a book say that they have. */
+const recordCount = (of: Reckoning) => stretchesOf(of).reduce((sum, { count }) => sum + count, 0);
 
 let reckoning: Reckoning;
 let records: readonly BookRecord[];

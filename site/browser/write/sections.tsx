@@ -4,6 +4,7 @@ import { unitOfWritten } from '../../../src/draft/complete.js';
 import type { PartMoveWord } from '../../../src/draft/draft.js';
 import type { BookFacts, PartFacts, PointFacts, TestFacts } from '../../../src/reckon/facts.js';
 import { dayWords } from '../../../src/render/words.js';
+import { CautionFacts } from '../../templates/cautions.js';
 import type { Remarks } from './checks.js';
 import type { WriteData } from './data.js';
 import { Card, Field, focusOnceShown, Measure, Part, Tick, textOf } from './fields.js';
@@ -403,16 +404,7 @@ function Before({ test, data, isRead, onRead }: BeforeProps): VNode {
     <>
       {cautions.length === 0 ? null : <p class="caution-lead">{data.cautionsDefer}</p>}
       {cautions.map(({ title, facts }) => (
-        <>
-          <h3>{title}</h3>
-          <ul>
-            {facts.map(({ text, source }) => (
-              <li>
-                {text} <small>({source})</small>
-              </li>
-            ))}
-          </ul>
-        </>
+        <CautionFacts title={title} facts={facts} />
       ))}
       {test.steps.length === 0 ? null : (
         <>

@@ -47,7 +47,11 @@ function packLinks(reckoning: Reckoning): Links {
     spec: (ref) => at(plain.spec(ref), place.spec(ref)),
     point: (ref) => at(plain.point(ref), place.point(ref)),
     part: (id) => at(plain.part(id), place.part(id)),
-    item: (id) => at(plain.item(id), place.item(id)),
+    // The pack lists the jobs that are open, and no others.
+    item: (id) =>
+      reckoning.items.get(id)?.closed != null
+        ? { text: plain.item(id).text, href: null }
+        : at(plain.item(id), place.item(id)),
     decision: (id) => at(plain.decision(id), place.decision(id)),
     test: (ref) => at(plain.test(ref), place.test(ref)),
     upkeep: (ref) => at(plain.upkeep(ref), place.upkeep(ref)),

@@ -35,12 +35,7 @@ export function restingRows(site: Site): readonly RestingRow[] {
         standing: state.standing,
         stated: row.stated,
         found: row.found?.value.text ?? null,
-        dependents: dependents.map((dependent) => {
-          const shown = shownDependent(site, links, dependent);
-          // The pack lists the jobs that are open, and no others.
-          const isDone = reckoning.items.get(dependent.id)?.closed != null && dependent.sort === 'item';
-          return isDone ? { ...shown, what: { ...shown.what, href: null } } : shown;
-        }),
+        dependents: dependents.map((dependent) => shownDependent(site, links, dependent)),
         stake: [...(stake?.money ?? []), stake?.hours ?? null].filter((part) => part !== null),
         next,
       },

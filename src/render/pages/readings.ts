@@ -2,7 +2,7 @@ import { Readings, SystemReadings } from '../../../site/templates/readings.js';
 import type { Reading } from '../../check/model.js';
 import { encoderFor, headNames, namesOf } from '../../find/index.js';
 import { type Kind, kindInfo } from '../../quantity/index.js';
-import { recordCount, stretchesOf } from '../../reckon/records.js';
+import { stretchesOf } from '../../reckon/records.js';
 import type { Piece } from '../../write/pieces.js';
 import { type Link, paths } from '../links.js';
 import { makeLatePage, makePage } from '../make-page.js';
@@ -28,7 +28,6 @@ export interface ReadingsView {
 export interface SearchView {
   /** Way to the site's folder. */
   readonly root: string;
-  readonly records: number;
   readonly systems: readonly Choice[];
   readonly points: readonly Choice[];
   readonly kinds: readonly Choice[];
@@ -140,7 +139,6 @@ function searchView({ reckoning }: Site, root: string): SearchView {
   );
   return {
     root,
-    records: recordCount(reckoning),
     systems: [...reckoning.book.systems.values()].map(({ id, title }): Choice => [id, title]),
     points: points.map(({ ref, title }): Choice => [ref, title]),
     kinds: [...kinds]

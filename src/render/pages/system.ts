@@ -3,6 +3,7 @@ import type { Derived, Hazard, Point, System } from '../../check/model.js';
 import { type DisplayPreference, fromSi, printQuantity } from '../../quantity/index.js';
 import { correctionOf } from '../../reckon/corrections.js';
 import type { SpecState, Standing, Timeline } from '../../reckon/model.js';
+import { limitsTold } from '../../reckon/timelines.js';
 import type { Trend } from '../../reckon/trend-model.js';
 import { shownInUnit } from '../../reckon/values.js';
 import { type Caution, cautionsFor } from '../cautions.js';
@@ -238,13 +239,8 @@ function periodWords({ since, until }: Point): string | null {
 }
 
 /** The limits of a point: `at least 12 V, at most 15 V`; empty where it has none. */
-export function limitWords({ atLeast, atMost }: Point, display: DisplayPreference): string {
-  return [
-    atLeast === null ? '' : `at least ${printQuantity(atLeast, display)}`,
-    atMost === null ? '' : `at most ${printQuantity(atMost, display)}`,
-  ]
-    .filter((text) => text !== '')
-    .join(', ');
+export function limitWords(point: Point, display: DisplayPreference): string {
+  return limitsTold(point, (limit) => printQuantity(limit, display)).join(', ');
 }
 
 /** One point with its latest readings, without its trend. */
