@@ -10,8 +10,9 @@ import {
 import type { QuantityProblem } from '../../src/quantity/problem.js';
 import { book, run } from '../cli/support.js';
 import { formula } from '../quantity/helpers.js';
+import { AT_MOST, cpuTime } from '../spent.js';
 import { isWhole, LOOK_ALIKES, NUMBERS, PROPERTY_NAMES, PUMPED, TEXTS, UNSEEN_TEXTS } from './corpora.js';
-import { AT_MOST, cpuTime, notPlain, slowOnes, UNSEEN } from './plain.js';
+import { notPlain, slowOnes, UNSEEN } from './plain.js';
 
 /** Everything that was made to break a reader, read as a formula, a value, a requirement and an amount of money. */
 

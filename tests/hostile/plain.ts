@@ -1,7 +1,6 @@
-/** What every refusal has to be, whatever was handed in. */
+import { AT_MOST, cpuTime } from '../spent.js';
 
-/** Longest that one text may keep anything busy, in milliseconds. */
-export const AT_MOST = 1_000;
+/** What every refusal has to be, whatever was handed in. */
 
 /** Signs that move about on a terminal, break a line, or turn the direction of what follows. */
 export const UNSEEN = /[\p{Cc}\p{Cs}\u2028\u2029\u202a-\u202e\u2066-\u2069]/u;
@@ -18,12 +17,6 @@ export function notPlain(said: string): string | null {
   if (said.length < 10) return `too short: ${said}`;
   if (said.length > 700) return `too long: ${said}`;
   return INSIDE.test(said.replaceAll(/`[^`]*`/g, '')) ? `of the inside: ${said}` : null;
-}
-
-/** What this process has spent so far, in milliseconds: unlike a clock it does not run while others have the machine. */
-export function cpuTime(): number {
-  const { user, system } = process.cpuUsage();
-  return (user + system) / 1000;
 }
 
 /** Those of many texts that keep something busy for too long, with the milliseconds. */

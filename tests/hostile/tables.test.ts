@@ -4,6 +4,7 @@ import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readMap } from '../../src/cli/take-map.js';
 import { put, run, tempFolder } from '../cli/support.js';
+import { AT_MOST, cpuTime } from '../spent.js';
 import {
   JSON_TEXTS,
   LOOK_ALIKES,
@@ -13,7 +14,7 @@ import {
   UNSEEN_TEXTS,
   YAML_TEXTS,
 } from './corpora.js';
-import { AT_MOST, cpuTime, notPlain, slowOnes, UNSEEN } from './plain.js';
+import { notPlain, slowOnes, UNSEEN } from './plain.js';
 
 /** Tables and maps that were made to break what reads them. */
 

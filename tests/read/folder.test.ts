@@ -14,12 +14,7 @@ import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkBook } from '../../src/check/check.js';
 import { type ReadMemory, readFolder } from '../../src/read/folder.js';
-
-/** Milliseconds of the processor since then: a busy machine makes clocks run ahead of the work. */
-function spent(since: NodeJS.CpuUsage): number {
-  const { user, system } = process.cpuUsage(since);
-  return (user + system) / 1000;
-}
+import { AT_MOST, cpuTime } from '../spent.js';
 
 const LOOK = 'entries/2026/2026-03-01-look.md';
 const BOOK = 'book: skiff\nsubject: { name: Skiff }\n';
@@ -121,23 +116,23 @@ describe('texts as editors write them', () => {
     );
   });
 
-  it('reads an entry with a megabyte of prose, and one with a problem in front of it, within a second', async () => {
+  it('reads an entry with a megabyte of prose, and one with a problem in front of it, soon', async () => {
     const prose = 'A line of prose about the planking, with a | and a * in it.\n'.repeat(17_500);
     expect(prose.length).toBeGreaterThan(1_000_000);
     putBook(entry('', prose));
-    const start = process.cpuUsage();
+    const start = cpuTime();
     expect((await check()).codes).toEqual([]);
     putBook(entry('plase: yard\n', prose));
     expect((await check()).codes).toEqual([`${LOOK}: unknown-key`]);
-    expect(spent(start)).toBeLessThan(1_000);
+    expect(cpuTime() - start).toBeLessThan(AT_MOST);
   });
 
   it('refuses more than 4 MB without reading it', async () => {
     putBook(entry());
     truncateSync(join(root, LOOK), 1024 ** 4);
-    const start = process.cpuUsage();
+    const start = cpuTime();
     expect((await check()).codes).toEqual([`${LOOK}: file-too-large`]);
-    expect(spent(start)).toBeLessThan(1_000);
+    expect(cpuTime() - start).toBeLessThan(AT_MOST);
   });
 });
 

@@ -10,8 +10,8 @@ import { makeKey, tempFolder } from './support.js';
 
 /** A run that is killed at any moment leaves the old state or the new one, and nothing that hinders the next. */
 
-/** Forty times over, or as often as `KILLS` in the environment says. */
-const KILLS = Number(process.env['KILLS'] ?? 40);
+/** Some times over, or as often as `KILLS` in the environment says. */
+const KILLS = Number(process.env['KILLS'] ?? 16);
 
 const SRC = pathToFileURL(join(import.meta.dirname, '../../src')).href;
 

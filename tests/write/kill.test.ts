@@ -23,7 +23,7 @@ import { BOOK, run } from '../cli/support.js';
  */
 
 const BIN = join(import.meta.dirname, '../../dist/src/bundle/bin.js');
-const KILLS = Number(process.env['KILLS'] ?? 8);
+const KILLS = Number(process.env['KILLS'] ?? 5);
 const folders: string[] = [];
 
 beforeAll(() => {
