@@ -91,7 +91,7 @@ export const COMMANDS: readonly Command[] = [
         value: 'PART=MOVE',
         many: true,
         about:
-          'A part ordered, arrived, fitted, removed …; behind it `, what=…`, `, cost=18 EUR`, `, from=…`, `, due=DATE`.',
+          'A part ordered, arrived, fitted, removed …; behind it `, what=…`, `, cost=18 EUR`, `, from=…`, `, due=DATE`, `, mass=…`, `, serial=…`; `, rests-on=SPEC` for what it was chosen by.',
       },
       {
         name: 'hours',
@@ -104,9 +104,14 @@ export const COMMANDS: readonly Command[] = [
         name: 'open',
         value: 'WHAT',
         many: true,
-        about: 'Work that is left to do; `, by=DATE`, `, size=6 h` behind it.',
+        about: 'Work that is left to do; `, by=DATE`, `, size=6 h`, `, rests-on=SPEC` behind it.',
       },
-      { name: 'done', value: 'UPKEEP', many: true, about: 'Upkeep that was carried out, as system.name.' },
+      {
+        name: 'done',
+        value: 'UPKEEP',
+        many: true,
+        about: 'Upkeep that was carried out, as system.name or by its words.',
+      },
       {
         name: 'photo',
         value: 'PATH=WORDS',

@@ -33,7 +33,7 @@ export const newEntry: Run = async (given, effects) => {
   const isWhole = begun.draft.title !== '' && begun.draft.systems.length > 0;
   // Where title and systems are both said nothing is asked: a script at a terminal is not stopped by a question.
   if (isWhole) return tell(await take(root, today, begun), { root, effects });
-  if (effects.ask === null) throw new Refusal(lacking(begun));
+  if (effects.ask === null) throw new Refusal(lacking(begun, [...book.systems.keys()]));
   const [unfinished] = keptDrafts(root);
   if (unfinished !== undefined)
     effects.err(`${wordsFor(unfinished)} is not finished; \`--resume\` goes on with it.\n`);
@@ -206,9 +206,10 @@ function tellBroken(root: string, diagnostics: Parameters<typeof asSeenFrom>[2],
   return EXIT.problems;
 }
 
-function lacking({ draft }: Begun): string {
-  const option = draft.title === '' ? '`--title`' : '`--system`';
+function lacking({ draft }: Begun, systems: readonly string[]): string {
+  const where = 'is needed where there is no terminal to ask at';
+  if (draft.title !== '') return `\`--system\` ${where}: one or more of ${systems.join(', ')}.`;
   const command = COMMANDS.find(({ name }) => name === 'new');
   const how = command === undefined ? '' : `\n${usage(command).trimEnd()}`;
-  return `${option} is needed where there is no terminal to ask at.${how}`;
+  return `\`--title\` ${where}.${how}`;
 }

@@ -53,6 +53,8 @@ export interface DraftPart {
   readonly 'from-supplier'?: string;
   readonly due?: string;
   readonly serial?: string;
+  readonly mass?: string;
+  readonly 'rests-on'?: readonly string[];
   readonly note?: string;
 }
 
@@ -64,6 +66,7 @@ export interface DraftOpened {
   readonly by?: string;
   readonly defect?: true;
   readonly safety?: true;
+  readonly 'rests-on'?: readonly string[];
 }
 
 export interface DraftPhoto {
@@ -113,8 +116,8 @@ export function emptyDraft(date: string): Draft {
   };
 }
 
-/** How a field of an answer is written: a text, a mark that is true or left out, or texts by name. */
-type FieldForm = 'text' | 'flag' | 'map';
+/** How a field of an answer is written: a text, a mark that is true or left out, names, or texts by name. */
+type FieldForm = 'text' | 'flag' | 'names' | 'map';
 
 /** The fields of each list of answers, in the order in which they are written. */
 export const FIELDS = {
@@ -140,6 +143,8 @@ export const FIELDS = {
     'from-supplier': 'text',
     due: 'text',
     serial: 'text',
+    mass: 'text',
+    'rests-on': 'names',
     note: 'text',
   },
   opens: {
@@ -150,6 +155,7 @@ export const FIELDS = {
     by: 'text',
     defect: 'flag',
     safety: 'flag',
+    'rests-on': 'names',
   },
   photos: { file: 'text', alt: 'text', caption: 'text' },
 } as const satisfies Partial<Record<keyof Draft, Readonly<Record<string, FieldForm>>>>;
@@ -170,7 +176,7 @@ const MOST = 2000;
 export function readDraft(kept: unknown): Draft | null {
   if (!isRecord(kept) || typeof kept['date'] !== 'string') return null;
   const text = (key: string) => (typeof kept[key] === 'string' ? kept[key] : '');
-  const words = (key: string) => listOf(kept[key]).filter((word): word is string => typeof word === 'string');
+  const words = (key: string) => textsOf(kept[key]);
   const lists = Object.fromEntries(LISTS.map((name) => [name, readList(kept[name], name)]));
   return {
     ...emptyDraft(kept['date']),
@@ -209,12 +215,20 @@ function readList(kept: unknown, name: ListName): readonly object[] {
   });
 }
 
-function readField(kept: unknown, form: FieldForm): string | true | Readonly<Record<string, string>> | null {
+/** What a field of an answer holds. */
+export type FieldValue = string | true | readonly string[] | Readonly<Record<string, string>>;
+
+function readField(kept: unknown, form: FieldForm): FieldValue | null {
   if (form === 'flag') return kept === true ? true : null;
   if (form === 'text') return typeof kept === 'string' ? kept : null;
+  if (form === 'names') return Array.isArray(kept) ? textsOf(kept) : null;
   if (!isRecord(kept)) return null;
   const pairs = Object.entries(kept).filter((pair): pair is [string, string] => typeof pair[1] === 'string');
   return Object.fromEntries(pairs);
+}
+
+function textsOf(kept: unknown): readonly string[] {
+  return listOf(kept).filter((text) => typeof text === 'string');
 }
 
 function listOf(kept: unknown): readonly unknown[] {

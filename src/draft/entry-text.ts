@@ -1,5 +1,5 @@
 import type { BookFacts } from '../reckon/facts.js';
-import { type Draft, FIELDS, LISTS, type ListName } from './draft.js';
+import { type Draft, FIELDS, type FieldValue, LISTS, type ListName } from './draft.js';
 import { toFillIn } from './to-fill-in.js';
 import { flowMap, scalar } from './yaml.js';
 
@@ -94,7 +94,7 @@ function wordLines(draft: Draft, name: 'closes' | 'done'): readonly Line[] {
 
 /** One answer: a reading of a point and nothing besides in the short form, all others in full. */
 function answer(item: object, name: ListName): string {
-  const fields = Object.entries(item) as [string, string | true | Record<string, string>][];
+  const fields = Object.entries(item) as [string, FieldValue][];
   const { point, value } = Object.fromEntries(fields);
   if (
     name === 'measurements' &&
@@ -111,10 +111,15 @@ function answer(item: object, name: ListName): string {
   );
 }
 
-function written(value: string | true | Record<string, string>): string {
+function written(value: FieldValue): string {
   if (value === true) return 'true';
   if (typeof value === 'string') return scalar(value);
+  if (isNames(value)) return `[${value.map(scalar).join(', ')}]`;
   return flowMap(Object.entries(value).map(([key, said]) => [scalar(key), scalar(said)] as const));
+}
+
+function isNames(value: FieldValue): value is readonly string[] {
+  return Array.isArray(value);
 }
 
 /**

@@ -189,7 +189,10 @@ opens:
       ['--system', 'engine'],
       /`--title` is needed where there is no terminal to ask at\.\nUsage: ribband new /,
     ],
-    [['--title', 'T'], /`--system` is needed where there is no terminal to ask at\.\nUsage: ribband new /],
+    [
+      ['--title', 'T'],
+      /`--system` is needed where there is no terminal to ask at: one or more of engine, house-dc\./,
+    ],
     [['--title', '  ', '--system', 'engine'], /`--title`: an entry needs a title\./],
     [['--title', 'x'.repeat(501), '--system', 'engine'], /`--title`: a title has at most 500 letters\./],
     [['--title', 'T', '--system', 'engin'], /There is no system `engin`\. Did you mean `engine`\?/],
@@ -331,6 +334,52 @@ All well.
     const ran = await run(['new', '--title', 'T', '--system', 'engine', ...options], { cwd: book() });
     expect([ran.code, ran.out]).toEqual([2, '']);
     expect(ran.err).toMatch(message);
+  });
+
+  it.each([
+    [['--part', 'pump=fitted, wieght=3 kg'], /`--part` knows no `wieght`/],
+    [['--part', 'pump=fitted, suplier=Quay'], /Behind the value goes `what`, .*written into the file/],
+    [['--part', 'pump=fitted, masse=3 kg'], /Did you mean `mass`\?/],
+    [['--hours', 'owner=3 h, with=me'], /`--hours` knows no `with`/],
+    [['--open', 'Fit it, til=2026-05-01'], /`--open` knows no `til`/],
+    [['--done', 'Polish the brass'], /`--done`: nothing is called `Polish the brass`/],
+    [['--test', 'capacity-tset: capacity=3 Ah'], /nothing is called `capacity-tset`\. Did you mean/],
+  ])('%j would be lost or lead nowhere, so it is refused', async (options, message) => {
+    const cwd = book();
+    const ran = await run(['new', '--title', 'T', '--system', 'engine', ...options], { cwd });
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toMatch(message);
+  });
+
+  it('writes down what a part and a job rest on, and warns of what is spent on a claim', async () => {
+    const cwd = book();
+    const ran = await run(
+      [
+        ...['new', '--title', 'Cable ordered', '--open', 'Lay it, rests-on=house-dc.bank-capacity'],
+        '--part',
+        'cable=ordered, system=house-dc, mass=3 kg, rests-on=house-dc.bank-capacity house-dc.capacity',
+      ],
+      { cwd },
+    );
+    const text = written(cwd, ran.out);
+    expect(text).toContain('systems: [house-dc]\n');
+    expect(text).toContain('mass: 3 kg, rests-on: [house-dc.bank-capacity, house-dc.capacity] }');
+    expect(text).toContain('what: Lay it, rests-on: [house-dc.bank-capacity] }');
+    expect(ran.err).toContain('spent-on-unchecked');
+    expect((await run(['check'], { cwd })).err).not.toContain('error');
+  });
+
+  it('knows the system by a part that is in the book, and upkeep and tests by their words', async () => {
+    const upkeep = 'upkeep:\n  oil: { every: 12 months, what: Change the oil }\n';
+    const engine = readFileSync(join(book(), 'systems/engine.md'), 'utf8');
+    const cwd = book({ 'systems/engine.md': engine.replace(/\n---\n/, `\n${upkeep}---\n`) });
+    const order = ['new', '--title', 'Order', '--system', 'engine', '--part', 'belt=ordered, what=a belt'];
+    expect(await run(order, { cwd })).toMatchObject({ code: 0 });
+    const came = await run(['new', '--title', 'It came', '--part', 'belt=arrived'], { cwd });
+    expect(written(cwd, came.out)).toContain('systems: [engine]\n');
+    const test = 'capacity-test: capacity=331 ± 6 Ah';
+    const both = await run(['new', '--title', 'Both', '--done', 'change the oil', '--test', test], { cwd });
+    expect(written(cwd, both.out)).toMatch(/test: house-dc\.capacity-test,[\s\S]*done:\n {2}- engine\.oil\n/);
   });
 
   it('says a doubt about a reading, and writes all the same', async () => {

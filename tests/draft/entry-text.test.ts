@@ -59,6 +59,7 @@ function listOf(list: keyof typeof FIELDS): fc.Arbitrary<readonly object[]> {
   const forms = {
     text,
     flag: fc.constant(true as const),
+    names: fc.array(text, { maxLength: 3 }),
     map: fc.dictionary(name, text, { maxKeys: 3, noNullPrototype: true }),
   };
   const fields = Object.fromEntries(

@@ -10,6 +10,7 @@ import {
   emptyDraft,
 } from '../../draft/draft.js';
 import { oneLine } from '../../draft/yaml.js';
+import { orList } from '../../quantity/problem.js';
 import type { Reckoning } from '../../reckon/model.js';
 import type { Given } from '../command.js';
 import type { Effects } from '../effects.js';
@@ -39,11 +40,11 @@ export async function fromOptions(
     hours: given.values('hours').map(hoursOf),
     meters: given.values('meter').map(meterOf),
     measurements: [],
-    tests: given.values('test').map(testOf),
+    tests: given.values('test').map((written) => testOf(written, reckoning)),
     parts: given.values('part').map(partOf),
     opens: opensOf(given, reckoning),
     closes,
-    done: unique(given.values('done')),
+    done: unique(given.values('done').map((name) => called('done', name, upkeepNames(reckoning)))),
     photos: photos.map(({ file, alt }) => ({ file, alt })),
     prose: await proseOf(given, effects),
   };
@@ -79,7 +80,11 @@ function systemsOf(draft: Draft, reckoning: Reckoning): readonly string[] {
     ...draft.done,
   ].map((ref) => ref.slice(0, ref.indexOf('.')));
   const ofItems = draft.closes.map((item) => reckoning.items.get(item)?.opened.system ?? '');
-  const implied = unique([...refs, ...ofItems]).filter((id) => reckoning.book.systems.has(id));
+  const ofParts = draft.parts.map(({ part, system }) => system ?? reckoning.parts.get(part)?.system ?? '');
+  const told = [...draft.opens.map(({ system }) => system ?? ''), ...draft.hours.map(({ on }) => on ?? '')];
+  const implied = unique([...refs, ...ofItems, ...ofParts, ...told]).filter((id) =>
+    reckoning.book.systems.has(id),
+  );
   const only = reckoning.book.systems.size === 1 ? [...reckoning.book.systems.keys()] : [];
   return implied.length > 0 ? implied : only;
 }
@@ -140,6 +145,23 @@ function fieldsOf(written: string): { readonly value: string; readonly fields: M
   return { value: value.trim(), fields };
 }
 
+/**
+ * What is told behind a value in a field that there is not would be missing from the entry without a word.
+ *
+ * @throws Refusal for such a field
+ */
+function refuseOthers(option: string, fields: ReadonlyMap<string, string>, known: readonly string[]): void {
+  const other = [...fields.keys()].find((key) => !known.includes(key));
+  if (other === undefined) return;
+  const near = nearest(other, known);
+  throw new Refusal(
+    `\`--${option}\` knows no \`${other}\`.`,
+    near === null
+      ? `Behind the value goes ${orList(known.map((key) => `\`${key}\``))}; all else is written into the file.`
+      : `Did you mean \`${near}\`?`,
+  );
+}
+
 const REF = /^[a-z0-9]+(?:-[a-z0-9]+)*\.[a-z0-9]+(?:-[a-z0-9]+)*$/;
 
 /**
@@ -157,18 +179,55 @@ function readingOf(written: string, systems: readonly string[], reckoning: Recko
     : { what: name, value, ...(system === undefined ? {} : { system }), ...told };
 }
 
-/** @throws Refusal where several points are called so. */
-function pointCalled(name: string, systems: readonly string[], { book }: Reckoning): string | null {
-  const isIt = ({ ref, title }: { readonly ref: string; readonly title: string }) =>
-    ref.slice(ref.indexOf('.') + 1) === name || title.toLowerCase() === name.toLowerCase();
-  const points = systems.flatMap((id) => [...(book.systems.get(id)?.points.values() ?? [])]);
-  const found = points.filter(isIt);
+/** Something of a system, by its whole name, and what it is called. */
+interface Named {
+  readonly ref: string;
+  readonly title: string;
+}
+
+/** The whole name of what is called so, by its name alone or its title. @throws Refusal where several are. */
+function onlyCalled(option: string, name: string, things: readonly Named[]): string | null {
+  const found = things.filter(
+    ({ ref, title }) =>
+      ref.slice(ref.indexOf('.') + 1) === name || title.toLowerCase() === name.trim().toLowerCase(),
+  );
   const [first, ...others] = found.map(({ ref }) => ref);
   if (others.length > 0)
     throw new Refusal(
-      `\`--reading\`: \`${name}\` may be ${[first, ...others].map((ref) => `\`${ref}\``).join(' or ')}; say which.`,
+      `\`--${option}\`: \`${name}\` may be ${[first, ...others].map((ref) => `\`${ref}\``).join(' or ')}; say which.`,
     );
   return first ?? null;
+}
+
+/** The same where nothing but such a name will do; whole names are left for the checker. */
+function called(option: string, name: string, things: readonly Named[]): string {
+  if (REF.test(name)) return name;
+  const ref = onlyCalled(option, name, things);
+  if (ref !== null) return ref;
+  const near = nearest(
+    name,
+    things.flatMap((thing) => [thing.ref, thing.title]),
+  );
+  const known = things.map((thing) => thing.ref);
+  throw new Refusal(
+    `\`--${option}\`: nothing is called \`${name}\`.`,
+    near === null
+      ? `There are: ${known.length === 0 ? 'none yet' : known.join(', ')}.`
+      : `Did you mean \`${near}\`?`,
+  );
+}
+
+function upkeepNames({ upkeep }: Reckoning): readonly Named[] {
+  return [...upkeep].map(([ref, state]) => ({ ref, title: state.upkeep.what }));
+}
+
+function testNames({ tests }: Reckoning): readonly Named[] {
+  return [...tests].map(([ref, state]) => ({ ref, title: state.test.title }));
+}
+
+function pointCalled(name: string, systems: readonly string[], { book }: Reckoning): string | null {
+  const points = systems.flatMap((id) => [...(book.systems.get(id)?.points.values() ?? [])]);
+  return onlyCalled('reading', name, points);
 }
 
 /** `with`, `by` and `note` are fields of the reading; every other name is a condition. */
@@ -181,9 +240,10 @@ function provenanceOf(fields: ReadonlyMap<string, string>): Omit<DraftReading, '
   };
 }
 
-function testOf(written: string): DraftTest {
+function testOf(written: string, reckoning: Reckoning): DraftTest {
   const example = 'house-dc.capacity-test: capacity=318 Ah, end-voltage=10.5 V';
-  const [test, behind] = split(written, ':', 'test', example);
+  const [name, behind] = split(written, ':', 'test', example);
+  const test = called('test', name, testNames(reckoning));
   const { value, fields } = fieldsOf(behind);
   const [first, reading] = split(value, '=', 'test', example);
   const readings: [string, string][] = [[first, reading]];
@@ -195,6 +255,7 @@ function testOf(written: string): DraftTest {
 function hoursOf(written: string): Draft['hours'][number] {
   const [by, behind] = split(written, '=', 'hours', 'owner=3.5 h');
   const { value, fields } = fieldsOf(behind);
+  refuseOthers('hours', fields, ['on']);
   const on = fields.get('on');
   return { by, spent: value, ...(on === undefined ? {} : { on }) };
 }
@@ -206,7 +267,14 @@ function meterOf(written: string): Draft['meters'][number] {
   return { meter, reads, ...(mark === null ? {} : { [mark[1] as 'replaced']: true as const }) };
 }
 
-const PART_FIELDS = ['what', 'system', 'cost', 'due', 'serial', 'note'] as const;
+const PART_FIELDS = ['what', 'system', 'cost', 'due', 'serial', 'mass', 'note'] as const;
+const OPEN_FIELDS = ['system', 'size', 'by'] as const;
+
+/** What an answer rests on: one name, or several with blanks or commas between. */
+function reliance(fields: ReadonlyMap<string, string>): { readonly 'rests-on'?: readonly string[] } {
+  const names = (fields.get('rests-on') ?? '').split(/[\s,]+/).filter((name) => name !== '');
+  return names.length === 0 ? {} : { 'rests-on': names };
+}
 
 function partOf(written: string): DraftPart {
   const [part, behind] = split(written, '=', 'part', 'oil-filter=fitted, what=oil filter, cost=18.00 EUR');
@@ -214,6 +282,7 @@ function partOf(written: string): DraftPart {
   const moves = MOVES.map(([known]) => known);
   const move = moves.find((known) => known === value);
   if (move === undefined) throw new Refusal(`\`--part\`: a part is ${moves.join(', ')}; not \`${value}\`.`);
+  refuseOthers('part', fields, [...PART_FIELDS, 'from', 'rests-on']);
   const supplier = fields.get('from');
   const told = PART_FIELDS.flatMap((key) => {
     const said = fields.get(key);
@@ -224,6 +293,7 @@ function partOf(written: string): DraftPart {
     move,
     ...Object.fromEntries(told),
     ...(supplier === undefined ? {} : { 'from-supplier': supplier }),
+    ...reliance(fields),
   };
 }
 
@@ -233,8 +303,12 @@ function opensOf(given: Given, reckoning: Reckoning): Draft['opens'] {
     const { value, fields } = fieldsOf(written);
     const item = nameFrom(value, taken);
     taken.push(item);
-    const told = [...fields].filter(([key]) => ['system', 'size', 'by'].includes(key));
-    return { item, what: oneLine(value), ...Object.fromEntries(told) };
+    refuseOthers('open', fields, [...OPEN_FIELDS, 'rests-on']);
+    const told = OPEN_FIELDS.flatMap((key) => {
+      const said = fields.get(key);
+      return said === undefined ? [] : [[key, said] as const];
+    });
+    return { item, what: oneLine(value), ...Object.fromEntries(told), ...reliance(fields) };
   });
 }
 
