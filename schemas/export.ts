@@ -150,9 +150,13 @@ const system = z.strictObject({
   body: text('The prose, in CommonMark.', 'Isolator first, negative off first.'),
 });
 
-const limitState = z
-  .enum(['inside', 'outside', 'undecided', 'no-limit'])
-  .meta(doc({ about: "How it lies to the point's limits.", example: 'outside' }));
+const limitState = z.enum(['inside', 'outside', 'undecided', 'no-limit', 'former']).meta(
+  doc({
+    about:
+      "How it lies to the point's limits; former: it is of what was there before, which they are not about.",
+    example: 'outside',
+  }),
+);
 
 const lastReading = z.strictObject({
   date: day('Day of the last reading.'),
@@ -229,6 +233,9 @@ const evidence = z.strictObject({
   from: z.enum(['reading', 'statement']).meta(doc({ about: 'What it is.', example: 'reading' })),
   by,
   with: instrument,
+  instrumentOverdueSince: dayOrNull(
+    'Day since which the instrument itself was due to be compared when it was used; null where it was not, or nothing tells.',
+  ),
   see,
   note,
   entry: entryRef,

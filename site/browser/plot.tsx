@@ -13,12 +13,13 @@ import {
 import {
   type DisplayPreference,
   fromSi,
+  inUnit,
   type Kind,
   preferred,
   printQuantity,
+  spreadIn,
 } from '../../src/quantity/index.js';
 import type { TimelineChart } from '../../src/render/charts/timeline.js';
-import { inUnit, spreadIn } from '../../src/render/values.js';
 import { count, dayWords } from '../../src/render/words.js';
 import { TimelineFigure } from '../templates/charts.js';
 

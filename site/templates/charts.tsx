@@ -147,6 +147,7 @@ function drawnFields(chart: TimelineChart, x: TimeScale, y: ValueScale): readonl
 const LIMIT_CLASS: Readonly<Record<LimitState, string>> = {
   inside: 'inside',
   'no-limit': 'inside',
+  former: 'inside',
   outside: 'outside',
   undecided: 'straddles',
 };

@@ -126,6 +126,7 @@ const LIMIT_WORD: Readonly<Record<LimitState, string>> = {
   outside: 'out of limits',
   undecided: 'undecided',
   'no-limit': 'no limit set',
+  former: 'of what was there before',
 };
 
 /** How a reading lies to the limits of its point. Only what is not plainly inside is marked. */

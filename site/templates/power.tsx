@@ -22,9 +22,13 @@ export function Power({ view }: TemplateProps<PowerView>): VNode {
     <>
       <Masthead kind={<p>{count(view.cases.length, 'case')}</p>} title={view.title}>
         <ul class="verdicts">
-          {view.cases.map(({ id, title, verdict }) => (
+          {view.cases.map(({ id, title, verdict, provided }) => (
             <li>
-              <VerdictTag verdict={verdict} /> <a href={`#${id}`}>{title}</a>
+              <VerdictTag verdict={verdict} />{' '}
+              <span>
+                <a href={`#${id}`}>{title}</a>
+                {provided !== null && <span class="soft">, {provided}</span>}
+              </span>
             </li>
           ))}
         </ul>
@@ -45,6 +49,7 @@ function Case({ one }: { one: CaseView }): VNode {
   return (
     <Leaf heading={one.title} id={one.id} note={<VerdictTag verdict={one.verdict} />}>
       {one.about !== null && <p class="case-about">{one.about}</p>}
+      {one.provided !== null && <p class="plan-words">It works {one.provided}.</p>}
       <ol class="reasons">
         {one.reasons.map((reason) => (
           <Reason reason={reason} />

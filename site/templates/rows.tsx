@@ -322,7 +322,7 @@ function stated(row: SpecRow): ComponentChildren {
   );
 }
 
-function found({ found: piece, needs }: SpecRow): ComponentChildren {
+function found({ found: piece, needs, caveat }: SpecRow): ComponentChildren {
   if (piece === null) return <small class="line">nothing yet; needs to be {needs}</small>;
   return (
     <>
@@ -333,6 +333,7 @@ function found({ found: piece, needs }: SpecRow): ComponentChildren {
           <Day on={piece.date} />
         </Go>
       </small>
+      {caveat !== null && <small class="line">{caveat}</small>}
     </>
   );
 }

@@ -28,7 +28,8 @@ function SeriesFacts({ series }: { series: SeriesView }): VNode {
   );
 }
 
-function SeriesFigure({ chart }: { chart: SeriesChart }): VNode {
+/** The line of a logger. */
+export function SeriesFigure({ chart }: { chart: SeriesChart }): VNode {
   const rows = chart.lines.flat();
   const x = timeScale(rows.map(([time]) => time));
   const y = valueScale([...rows.map(([, value]) => value), ...chart.limits.map(({ value }) => value)]);

@@ -1,6 +1,6 @@
 import { csvLines } from '../open/csv.js';
+import { spreadIn } from '../quantity/index.js';
 import type { BookRecord } from '../reckon/records.js';
-import { spreadIn } from '../render/values.js';
 import { conditionsOf, type Hit } from './find-hits.js';
 
 const HEAD = [

@@ -104,6 +104,7 @@ function readingWords(at: TimelinePoint): string {
     outside: ', out of limits',
     undecided: ', too near a limit to tell',
     'no-limit': '',
+    former: ', of what was there before',
   };
   const { with: instrument } = at.reading;
   return `${valueAndDay(at)}${instrument === null ? '' : `, with ${instrument}`}${limit[at.limit]}`;

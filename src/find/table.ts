@@ -78,6 +78,7 @@ const LIMIT_WORDS: Readonly<Record<(typeof LIMITS)[number], string>> = {
   outside: 'outside, out of limits',
   undecided: 'undecided',
   'no-limit': '',
+  former: 'former, of what was there before',
 };
 
 const OUTCOME_WORDS: Readonly<Record<(typeof OUTCOMES)[number], string>> = {

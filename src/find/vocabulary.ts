@@ -30,4 +30,10 @@ export const STANDINGS = [
   'verified',
 ] as const satisfies readonly Standing[];
 export const OUTCOMES = ['pass', 'fail', 'undecided'] as const satisfies readonly Outcome[];
-export const LIMITS = ['inside', 'outside', 'undecided', 'no-limit'] as const satisfies readonly LimitState[];
+export const LIMITS = [
+  'inside',
+  'outside',
+  'undecided',
+  'no-limit',
+  'former',
+] as const satisfies readonly LimitState[];

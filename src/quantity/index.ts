@@ -24,6 +24,7 @@ export {
 } from './print.js';
 export type { QuantityProblem } from './problem.js';
 export { convert, fromSi, type Quantity, type SiValue, siResolution } from './quantity.js';
+export { inUnit, printWithSpread, spreadIn } from './spread.js';
 export { commonCode } from './unit-codes.js';
 export { kindInfo, unitOf, unitsFor } from './units.js';
 export { halfWidthAt, parseWithin } from './within.js';

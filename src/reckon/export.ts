@@ -1,5 +1,6 @@
 import { EXPORT_VERSION, type ExportDocument } from '../../schemas/export.js';
 import type {
+  CheckedBook,
   Claim,
   Condition,
   Decision,
@@ -13,6 +14,7 @@ import type {
 import { printInterval } from '../quantity/index.js';
 import { computedRows, holdingRow } from './export-computed.js';
 import { quantityRow, uncertaintyIn } from './export-values.js';
+import { checkOverdueSince } from './instruments.js';
 import type {
   DecisionState,
   Evidence,
@@ -79,7 +81,7 @@ export function exportRest(
     points: [...reckoning.timelines.values()].map((timeline) =>
       pointRow(timeline, reckoning.series.get(timeline.point.ref)),
     ),
-    specs: [...reckoning.specs.values()].map((state) => specRow(state, lineOf)),
+    specs: [...reckoning.specs.values()].map((state) => specRow(state, book, lineOf)),
     tests: [...reckoning.tests.values()].map((state) => testRow(state, lineOf)),
     parts: [...reckoning.parts.values()].map((state) => partRow(state, lineOf)),
     items: [...reckoning.items.values()].map((state) => itemRow(state, lineOf)),
@@ -215,7 +217,7 @@ export function readingRow(reading: Reading, lineOf: LineOf): Row<'readings'> {
   };
 }
 
-function specRow(state: SpecState, lineOf: LineOf): Row<'specs'> {
+function specRow(state: SpecState, { instruments }: CheckedBook, lineOf: LineOf): Row<'specs'> {
   const { spec } = state;
   return {
     id: spec.ref,
@@ -235,15 +237,23 @@ function specRow(state: SpecState, lineOf: LineOf): Row<'specs'> {
     because: state.because,
     holds: claimText(state.holds),
     lapsesOn: state.lapsesOn,
-    evidence: state.evidence.map(evidenceRow),
+    evidence: state.evidence.map((piece) => evidenceRow(piece, instruments)),
     file: spec.place.file,
     line: lineOf(spec.place),
   };
 }
 
-function evidenceRow(piece: Evidence): Row<'specs'>['evidence'][number] {
+function evidenceRow(
+  piece: Evidence,
+  instruments: CheckedBook['instruments'],
+): Row<'specs'>['evidence'][number] {
   const { date, basis, value, agreement, from, by, with: instrument, see, note, entry } = piece;
-  return { date, basis, value: claimText(value), agreement, from, by, with: instrument, see, note, entry };
+  const overdue = instrument === null ? null : checkOverdueSince(instruments.get(instrument), date);
+  return {
+    ...{ date, basis, value: claimText(value), agreement, from, by, with: instrument },
+    instrumentOverdueSince: overdue,
+    ...{ see, note, entry },
+  };
 }
 
 function testRow({ test, results, last }: TestState, lineOf: LineOf): Row<'tests'> {

@@ -1,8 +1,10 @@
-import type { CheckedBook, Claim, Hazard } from '../check/model.js';
+import type { CheckedBook, Claim, Hazard, Uncertainty } from '../check/model.js';
 import { printQuantity, type Quantity } from '../quantity/index.js';
 import { addInterval } from './calendar.js';
 import type { Exposure } from './exposure.js';
 import { dangersInUse, type FindingRule, GRADES, type Grade, gradeBy } from './grading.js';
+import { instrumentCaveat } from './instruments.js';
+import { printMeasured } from './measured.js';
 import type {
   DecisionState,
   ItemState,
@@ -43,7 +45,7 @@ export interface Finding {
 /** What findings are gathered from: of each state as much as they look at. */
 export interface FindingFacts {
   readonly asOf: string;
-  readonly book: Pick<CheckedBook, 'systems' | 'display'>;
+  readonly book: Pick<CheckedBook, 'systems' | 'display' | 'instruments'>;
   readonly specs: ReadonlyMap<string, Pick<SpecState, 'spec' | 'standing' | 'deciding' | 'because'>>;
   readonly tests: ReadonlyMap<string, Pick<TestState, 'test' | 'last'>>;
   readonly timelines: ReadonlyMap<string, Pick<Timeline, 'point' | 'last'>>;
@@ -140,7 +142,7 @@ function failedTests(facts: FindingFacts): Fact[] {
         grade: gradeBy('failed-test', raisedBy),
         about: { sort: 'test', id: test.ref },
         title: test.title,
-        says: `Failed on ${last.run.date}: ${failed.map((one) => missed(facts, one)).join('; ')}.`,
+        says: `Failed on ${last.run.date}: ${failed.map((one) => missed(facts, one)).join('; ')}${against(facts, last.run)}.`,
         date: last.run.date,
         entry: last.run.entry,
         raisedBy,
@@ -151,19 +153,33 @@ function failedTests(facts: FindingFacts): Fact[] {
   });
 }
 
-function missed(facts: FindingFacts, { name, required, value }: RequirementResult): string {
-  const found = value === null ? 'nothing' : shown(facts, value);
-  return `${name.replaceAll('-', ' ')} ${found}, required ${required.replaceAll('>=', '≥').replaceAll('<=', '≤')}`;
+function missed(facts: FindingFacts, { name, required, value, uncertainty }: RequirementResult): string {
+  const read = value === null ? 'nothing' : found(facts, value, uncertainty);
+  return `${name.replaceAll('-', ' ')} ${read}, required ${required.replaceAll('>=', '≥').replaceAll('<=', '≤')}`;
 }
 
 function shown({ book }: FindingFacts, claim: Claim): string {
   return claim.type === 'text' ? `“${claim.text}”` : printQuantity(claim.quantity, book.display);
 }
 
+/** What was found, with the ± by which it was judged. */
+function found({ book }: FindingFacts, claim: Claim, uncertainty: Uncertainty): string {
+  return claim.type === 'text' ? `“${claim.text}”` : printMeasured(claim.quantity, uncertainty, book.display);
+}
+
+/** What is against the instrument by which it is found, to go behind the value. */
+function against(
+  { book }: FindingFacts,
+  taken: { readonly with: string | null; readonly date: string },
+): string {
+  const caveat = instrumentCaveat(book.instruments, taken);
+  return caveat === null ? '' : `, ${caveat}`;
+}
+
 function crossedLimits(facts: FindingFacts): Fact[] {
   return [...facts.timelines.values()].flatMap(({ point, last }): Fact[] => {
     if (last?.limit !== 'outside') return [];
-    const { quantity, date, entry } = last.reading;
+    const { quantity, uncertainty, date, entry } = last.reading;
     const raisedBy = dangers(facts, point.system);
     const print = (value: Quantity) => printQuantity(value, facts.book.display);
     return [
@@ -172,7 +188,7 @@ function crossedLimits(facts: FindingFacts): Fact[] {
         grade: gradeBy('limit-crossed', raisedBy),
         about: { sort: 'point', id: point.ref },
         title: point.title,
-        says: `${print(quantity)} on ${date}; it should be ${limitsTold(point, print).join(' and ')}.`,
+        says: `${printMeasured(quantity, uncertainty, facts.book.display)} on ${date}${against(facts, last.reading)}; it should be ${limitsTold(point, print).join(' and ')}.`,
         date,
         entry,
         raisedBy,
@@ -197,7 +213,7 @@ function falseSpecs(facts: FindingFacts): Fact[] {
         grade: gradeBy(rule, raisedBy, rule === 'false-claim' && rests),
         about: { sort: 'spec', id: spec.ref },
         title: spec.title,
-        says: `Stated ${stated}; ${deciding.basis} on ${deciding.date}: ${shown(facts, deciding.value)}.`,
+        says: `Stated ${stated}; ${deciding.basis} on ${deciding.date}: ${found(facts, deciding.value, deciding.uncertainty)}${against(facts, deciding)}.`,
         date: deciding.date,
         entry: deciding.entry,
         raisedBy,

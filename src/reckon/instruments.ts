@@ -14,3 +14,19 @@ export function checkOverdueSince(instrument: Instrument | undefined, date: stri
   const due = addInterval(instrument.checked, instrument.againEvery);
   return due < date ? due : null;
 }
+
+/**
+ * What is against the instrument of something measured: an instrument that had itself not been compared in time
+ * decides all the same, and it is said.
+ *
+ * @returns `by an instrument whose own check was overdue since 2026-04-28: clamp meter`, or null for nothing.
+ */
+export function instrumentCaveat(
+  instruments: ReadonlyMap<string, Instrument>,
+  taken: { readonly with: string | null; readonly date: string },
+): string | null {
+  const instrument = taken.with === null ? undefined : instruments.get(taken.with);
+  const since = checkOverdueSince(instrument, taken.date);
+  if (since === null || instrument === undefined) return null;
+  return `by an instrument whose own check was overdue since ${since}: ${instrument.name}`;
+}

@@ -86,7 +86,8 @@ export interface TestState {
   readonly last: TestResult | null;
 }
 
-export type LimitState = 'inside' | 'outside' | 'undecided' | 'no-limit';
+/** `former`: a reading of what was at the point before, or of nothing that is there; it is held against no limit. */
+export type LimitState = 'inside' | 'outside' | 'undecided' | 'no-limit' | 'former';
 
 export interface TimelinePoint {
   readonly reading: Reading;

@@ -29,12 +29,8 @@ export function timelineOf(
 /** Each reading held against the limits, as far as it is of what is there on a day. */
 function heldOn(point: Point, readings: readonly Reading[], day: string): readonly TimelinePoint[] {
   return readings.map((reading): TimelinePoint => {
-    const isIts = isOfPoint(point, reading.date, day);
-    return {
-      reading,
-      limit: isIts ? limitState(point, reading) : 'no-limit',
-      comparable: isIts && isComparable(point, reading),
-    };
+    const limit = limitState(point, reading, day);
+    return { reading, limit, comparable: limit !== 'former' && isComparable(point, reading) };
   });
 }
 
@@ -79,8 +75,14 @@ function isOfPoint({ since, until }: Point, date: string, day: string): boolean 
   return (since === null || since > day || date >= since) && (until === null || date <= until);
 }
 
-/** Where a reading lies against the limits of its point. */
-export function limitState(point: Point, reading: Reading): LimitState {
+/**
+ * Where a reading lies against the limits of its point; `former` where it is of what was there before, which the
+ * limits are not about.
+ *
+ * @param day the day as of which it is asked, `YYYY-MM-DD`.
+ */
+export function limitState(point: Point, reading: Reading, day: string): LimitState {
+  if (!isOfPoint(point, reading.date, day)) return 'former';
   return limitOf(point, { si: reading.quantity.si, siUncertainty: reading.uncertainty.si });
 }
 

@@ -43,7 +43,7 @@ function noTrend({ used, days, test }: Said): string {
   if (used.every(({ si }) => si === first))
     return `No trend: the ${count(used.length, 'comparable reading')} since ${since} are all the same.`;
   const way = oneWay(used);
-  const said = `${days} days since ${since}, ${probability(test)}`;
+  const said = `read on ${days} days since ${since}, ${probability(test)}`;
   if (days === FEWEST_DAYS && test?.sided === 'two-sided') {
     const steps = way === null ? '' : `, though every step goes ${way}`;
     return `Too few days to tell a drift from chance (${said})${steps}.`;
@@ -105,7 +105,10 @@ function crossed({ which, central }: Crossing, limit: string, lastRead: string):
 /** A date that is bounded on both sides, on one, or hardly at all. */
 function reaching({ from, central, to }: Crossing, limit: string, asOf: string): string {
   const soon = from === null || from <= asOf;
-  if (to !== null) return `reaches ${limit} ${soon ? `by ${monthOf(to)}` : between(from, to)}`;
+  if (to !== null)
+    return soon
+      ? `may reach ${limit} at any time, and by ${monthOf(to)} at the latest`
+      : `reaches ${limit} ${between(from, to)}`;
   const earliest = soon ? '' : `in ${monthOf(from)} at the earliest`;
   if (central !== null)
     return `reaches ${limit} about ${monthOf(central)}${soon ? ', give or take years' : `, ${earliest}`}`;

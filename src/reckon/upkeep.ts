@@ -233,7 +233,9 @@ function hoursInWords({ left, atReading, expected, because }: HoursDue): string 
   const range =
     expected.latest === null
       ? `not before ${expected.earliest}`
-      : `between ${expected.earliest} and ${expected.latest}`;
+      : expected.earliest === expected.latest
+        ? `about ${expected.usual}`
+        : `between ${expected.earliest} and ${expected.latest}`;
   return `By the meter ${round(left)} h left, forecast to run out ${range}, ${because}.`;
 }
 

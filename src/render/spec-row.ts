@@ -1,10 +1,10 @@
 import type { Basis } from '../check/model.js';
-import { checkOverdueSince } from '../reckon/instruments.js';
+import { instrumentCaveat } from '../reckon/instruments.js';
 import type { Evidence, SpecState, Standing } from '../reckon/model.js';
 import type { Link, Links } from './links.js';
 import type { Site } from './site-context.js';
 import { type ShownValue, showClaim, showMeasured } from './values.js';
-import { datesInWords, dayWords } from './words.js';
+import { datesInWords } from './words.js';
 
 /** A spec as a row: what is stated, how it stands, and what decided that. */
 export interface SpecRow {
@@ -58,11 +58,7 @@ export function specRow(site: Site, links: Links, state: SpecState): SpecRow {
   };
 }
 
-/** An instrument that had itself not been compared in time decides all the same, and it is said. */
-function caveatOf(site: Site, deciding: Evidence | null): string | null {
-  if (deciding === null || deciding.with === null) return null;
-  const instrument = site.reckoning.book.instruments.get(deciding.with);
-  const since = checkOverdueSince(instrument, deciding.date);
-  if (since === null || instrument === undefined) return null;
-  return `by an instrument whose own check was overdue since ${dayWords(since)}: ${instrument.name}`;
+function caveatOf({ reckoning }: Site, deciding: Evidence | null): string | null {
+  const caveat = deciding === null ? null : instrumentCaveat(reckoning.book.instruments, deciding);
+  return caveat === null ? null : datesInWords(caveat);
 }

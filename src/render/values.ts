@@ -2,14 +2,11 @@ import type { Claim, Condition, Uncertainty } from '../check/model.js';
 import {
   currencyDecimals,
   type DisplayPreference,
-  differenceKind,
-  fromSi,
-  type Kind,
   type Money,
-  preferred,
   printQuantity,
   type Quantity,
 } from '../quantity/index.js';
+import { printMeasured } from '../reckon/measured.js';
 
 /** Values as texts. Rounding and units are the quantity module's; here is only what goes beside the number. */
 
@@ -44,30 +41,7 @@ export function showReading(
     return { text: printQuantity(quantity, display), spread: 'not known' };
   }
   if (uncertainty.from === 'written') return { text: printQuantity(quantity, display), spread: 'stated' };
-  return { text: withSpread(quantity, uncertainty.si, display), spread: 'instrument' };
-}
-
-/** A value with a ± that was not written with it. Fractions keep their form, so their ± goes behind. */
-function withSpread(quantity: Quantity, si: number, display: DisplayPreference): string {
-  const shown = preferred(quantity, display);
-  const own = fromSi(differenceKind(quantity.kind), { si, siUncertainty: null });
-  if (shown.form !== 'decimal')
-    return `${printQuantity(quantity, display)} ± ${printQuantity(twoDigits(preferred(own, display)))}`;
-  return printQuantity({ ...shown, uncertainty: spreadIn(si, shown.kind, shown.unit), siUncertainty: si });
-}
-
-/** A half-width in SI as one in a unit: scaled, but not shifted where the scale has no natural zero. */
-export function spreadIn(si: number, kind: Kind, unit: string): number {
-  return si * (inUnit(1, kind, unit) - inUnit(0, kind, unit));
-}
-
-function twoDigits(quantity: Quantity): Quantity {
-  return { ...quantity, value: Number(quantity.value.toPrecision(2)) };
-}
-
-/** A number of SI units as the number in a unit of the kind, for drawing. */
-export function inUnit(si: number, kind: Kind, unit: string): number {
-  return fromSi(kind, { si, siUncertainty: null }, unit).value;
+  return { text: printMeasured(quantity, uncertainty, display), spread: 'instrument' };
 }
 
 /** Conditions in one line: `ambient 19 °C, current 16 A`. */

@@ -43,6 +43,17 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** Words in a row: `a`, `a and b`, `a, b and c`. */
+export function listed(words: readonly string[]): string {
+  if (words.length < 2) return words[0] ?? '';
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/** The first letter made small, but of a name that is all capitals: `RCD`. */
+export function lower(text: string): string {
+  return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}
+
 /** Standings in the order in which they need looking at. */
 export const STANDING_ORDER: readonly Standing[] = [
   'contradicted',

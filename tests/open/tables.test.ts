@@ -122,3 +122,13 @@ describe('texts that a spreadsheet would run', () => {
     expect(read(csv)).toEqual([['number'], ['-0.5'], ['-4'], ['1e-7'], ['3']]);
   });
 });
+
+describe('a reading of what was there before', () => {
+  it('is held against no limit, as on the pages', () => {
+    const [readings] = tablesOf(reckoning).filter(({ name }) => name === 'readings');
+    const names = readings?.columns.map(({ name }) => name) ?? [];
+    const rows = (readings?.stretches ?? []).flatMap((stretch) => stretch.rows());
+    const elbow = rows.filter((row) => row.includes('exhaust.elbow-wall'));
+    expect(elbow.map((row) => row[names.indexOf('limit')])).toEqual(['former']);
+  });
+});

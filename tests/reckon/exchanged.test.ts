@@ -29,7 +29,7 @@ test('readings of what was there before are kept, and held against nothing', asy
   const { timelines, findings } = await reckoned('2026-06-01', FILES);
   const play = timelines.get('gear.play');
   expect(play?.readings.map(({ limit, comparable }) => [limit, comparable])).toEqual([
-    ['no-limit', false],
+    ['former', false],
     ['inside', true],
     ['inside', true],
   ]);

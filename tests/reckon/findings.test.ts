@@ -59,6 +59,32 @@ describe('a test that failed', () => {
     });
   });
 
+  it('is told with the ± by which it was judged, and with what is against the instrument', async () => {
+    const book: Files = {
+      'book.yaml': `book: skiff
+subject: { name: Skiff }
+instruments:
+  gauge: { name: dial gauge, measures: { length: { accuracy: 0.1 mm } }, checked: 2024-01-10, again-every: 1 year }
+`,
+    };
+    const run = 'tests: [{ test: s.blow, with: gauge, readings: { drop: 2.0 mm } }]';
+    const said = async (...files: Files[]) =>
+      (await found(book, ...files)).flatMap(({ grounds }) => grounds.map(({ says }) => says));
+    expect(await said(system('s', TEST), entry('2026-05-01', run))).toEqual([
+      'Failed on 2026-05-01: drop 2.0 ± 0.1 mm, required ≤ 1 mm, by an instrument whose own check was overdue since 2025-01-10: dial gauge.',
+    ]);
+    expect(await said(system('s', TEST), entry('2025-01-10', run))).toEqual([
+      'Failed on 2025-01-10: drop 2.0 ± 0.1 mm, required ≤ 1 mm.',
+    ]);
+    const specs =
+      'specs: { size: { value: 1 mm, basis: told, within: 0.1 mm, point: drop, quantity: length } }';
+    const reading = 'measurements: [{ point: s.drop, value: 2.0 mm, with: gauge }]';
+    expect(await said(system('s', `${POINT}\n${specs}`), entry('2026-05-01', reading))).toEqual([
+      '2.0 ± 0.1 mm on 2026-05-01, by an instrument whose own check was overdue since 2025-01-10: dial gauge; it should be at most 1 mm.',
+      'Stated 1 mm; measured on 2026-05-01: 2.0 ± 0.1 mm, by an instrument whose own check was overdue since 2025-01-10: dial gauge.',
+    ]);
+  });
+
   it('is none once it has passed, and one again when it fails later', async () => {
     const run = (date: string, value: string) =>
       entry(date, `tests: [{ test: s.blow, readings: { drop: ${value} } }]`);

@@ -143,7 +143,7 @@ describe('a trend', () => {
     expect(trend).toMatchObject({ status: 'no-trend', direction: null, crossings: [] });
     expect(trend.band).toHaveLength(25);
     expect(trend.sentence).toMatch(
-      /^No drift can be shown \(7 days since January 2025, p = 0\.\d\d for a fall\)\.$/,
+      /^No drift can be shown \(read on 7 days since January 2025, p = 0\.\d\d for a fall\)\.$/,
     );
     expect(trendOf(capacities([380, 380, 380, 380]), '2026-06-01').sentence).toBe(
       'No trend: the 4 comparable readings since January 2025 are all the same.',
@@ -153,7 +153,7 @@ describe('a trend', () => {
   it('is not called chance where every step goes the same way', () => {
     const rising = capacities([0.25, 0.25, 0.4, 0.4]);
     expect(trendOf({ ...rising, point: { ...CAPACITY, expect: 'rising' } }, '2026-06-01').sentence).toMatch(
-      /^No step goes down, but a drift cannot be shown yet \(4 days since January 2025, p = 0\.\d\d for a rise\)\.$/,
+      /^No step goes down, but a drift cannot be shown yet \(read on 4 days since January 2025, p = 0\.\d\d for a rise\)\.$/,
     );
   });
 
@@ -166,7 +166,7 @@ describe('a trend', () => {
       test: { sided: 'two-sided' },
     });
     expect(trendOf(unexpected, '2026-01-01').sentence).toBe(
-      'Too few days to tell a drift from chance (4 days since January 2025, p = 0.083), though every step goes down.',
+      'Too few days to tell a drift from chance (read on 4 days since January 2025, p = 0.083), though every step goes down.',
     );
     const against = trendOf(capacities([365, 368, 371, 375, 379, 383]), '2026-01-01');
     expect(against).toMatchObject({ status: 'trend', direction: 'rising', test: { sided: 'two-sided' } });
@@ -253,7 +253,9 @@ describe('crossing a limit', () => {
   it('that may be past, but need not, is dated by its latest day', () => {
     const one = crossing([362, 352, 354, 345, 343, 333, 335, 328], '2026-04-10');
     expect(one).toMatchObject({ status: 'crosses', from: '2026-04-10' });
-    expect(one.sentence).toBe('Falling about 2.4 Ah a month; reaches 320 Ah by September 2026.');
+    expect(one.sentence).toBe(
+      'Falling about 2.4 Ah a month; may reach 320 Ah at any time, and by September 2026 at the latest.',
+    );
   });
 
   it('of a slope that is hardly sure has no latest day', () => {

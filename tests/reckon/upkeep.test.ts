@@ -295,6 +295,12 @@ describe('upkeep by running hours', () => {
     expect(state.dueOn).toBe('2024-04-10');
   });
 
+  it('tells about when and no range, where the meter was read at one pace only', () => {
+    const state = due({ hours: 200 }, { meter: ['2024-01-01 0', '2024-01-31 60'] }, '2024-02-01');
+    expect(state.byHours?.expected).toMatchObject({ earliest: '2024-04-10', latest: '2024-04-10' });
+    expect(state.because).toContain('forecast to run out about 2024-04-10');
+  });
+
   it('cannot tell when, where the meter was read once', () => {
     const state = due({ hours: 200 }, { meter: ['2024-01-01 0'] }, '2024-02-01');
     expect(state.byHours).toMatchObject({ left: 200, expected: null });

@@ -121,6 +121,47 @@ describe('the pack', () => {
     expect(part('unknown')).toContain('Upkeep that was never done');
   });
 
+  it('tells what a logger saw, and does not say of it that nothing was read', () => {
+    const dc = words(html.split('<section class="').find((one) => one.startsWith('system s-house-dc')) ?? '');
+    expect(dc).toContain('Bank, by the logger at least 12.4 V by the logger alone, see below');
+    expect(dc).toMatch(
+      /10656 logged readings from .*Lowest 10\.70 V on 14 Feb 2026, 11:20; .*0\.4 % of them beyond/,
+    );
+    expect(words(html)).not.toContain('never read 1');
+    expect(part('unknown')).toContain(
+      'none since it was exchanged: 1 System What Exhaust Wall of the mixing elbow',
+    );
+  });
+
+  it('lists what drifts towards a limit, as the page of it does, and counts it on the first page', () => {
+    const { past, reaching, drifting } = view.drift;
+    expect(reaching.length).toBeGreaterThan(5);
+    for (const { point } of [...past, ...reaching, ...drifting]) expect(part('drift')).toContain(point.text);
+    const due = view.summary.find(({ asks }) => asks === 'What is due?');
+    expect(JSON.stringify(due?.says)).toContain(
+      `${past.length + reaching.length} points drift towards a limit`,
+    );
+  });
+
+  it('says on what a case that works is trusting, and beside what is undecided how far it may lie off', () => {
+    expect(part('power')).toContain(
+      'It works if Continuous output of the inverter (unverified) and Rating of the panels (undecided) are as stated.',
+    );
+    expect(part('unknown')).toContain('110 A within 15 %');
+    expect(part('unknown')).toContain('whose own check was overdue since 28 Apr 2026: clamp meter');
+    expect(part('resting')).toContain('110 A within 15 % ; found 95 ± 2.2 A');
+  });
+
+  it('does not list among the people who only stands in for somebody', () => {
+    const ghost = { id: 'someone', name: 'someone', role: null, thirdParty: false, licence: null };
+    const one = reckoning.book.people.get('owner');
+    if (one === undefined) throw new Error('the demo book has no owner');
+    const people = new Map([...reckoning.book.people, ['someone', { ...one, ...ghost }]]);
+    const copy = packView(siteOf({ ...reckoning, book: { ...reckoning.book, people } }), NOBODY);
+    expect(copy.people).toEqual(view.people);
+    expect(copy.people.map(({ name }) => name)).toContain('Mr Cottle');
+  });
+
   it('tells of each claim that is not verified what rests on it', () => {
     const rested = reckoning.exposures.filter(({ dependents }) => dependents.length > 0);
     expect(view.resting.map(({ dependents }) => dependents.length)).toEqual(

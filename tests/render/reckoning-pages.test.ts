@@ -128,6 +128,18 @@ describe('what changed in a year', () => {
       `${opened.length} findings came up, ${settled.length} settled.`,
     );
   });
+
+  test('tells evidence and values with the ± by which they were judged, and what is against their instrument', () => {
+    const page = words('changes/2026.html');
+    expect(page).toContain(
+      '95 ± 2.2 A, measured 9 May 2026, by an instrument whose own check was overdue since 28 Apr 2026: clamp meter',
+    );
+    expect(page).toContain(
+      'Gland after an hour under way: 43 ± 2 °C on 8 Aug 2026; it should be at most 40 °C.',
+    );
+    expect(leaf('changes/2026.html', 'limits')).toContain('34.12 ± 0.03 mm');
+    expect(words('specs/index.html')).toContain('whose own check was overdue since 28 Apr 2026: clamp meter');
+  });
 });
 
 describe('what to check first', () => {

@@ -1,14 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Uncertainty } from '../../src/check/model.js';
-import { type Kind, parseQuantity, type Quantity } from '../../src/quantity/index.js';
-import {
-  inUnit,
-  showConditions,
-  showHours,
-  showMoney,
-  showReading,
-  spreadIn,
-} from '../../src/render/values.js';
+import { inUnit, type Kind, parseQuantity, type Quantity, spreadIn } from '../../src/quantity/index.js';
+import { showConditions, showHours, showMoney, showReading } from '../../src/render/values.js';
 
 const AS_WRITTEN = { system: 'as-written' } as const;
 

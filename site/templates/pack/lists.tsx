@@ -4,6 +4,7 @@ import type { ChangesView } from '../../../src/render/pack/changes.js';
 import type { RestingRow } from '../../../src/render/pack/resting.js';
 import { countAll, type UnknownView } from '../../../src/render/pack/unknown.js';
 import type { PackView } from '../../../src/render/pack/view.js';
+import type { DriftRow, DriftView } from '../../../src/render/pages/drift.js';
 import type { FindingRow, GroundRow } from '../../../src/render/pages/findings.js';
 import type { SpecRow } from '../../../src/render/spec-row.js';
 import { capital, count, dayWords } from '../../../src/render/words.js';
@@ -126,6 +127,7 @@ export function Resting({ rows }: { rows: readonly RestingRow[] }): VNode {
             </>,
             <>
               {row.stated}
+              {row.band !== null && <small> {row.band}</small>}
               {row.found !== null && <>; found {row.found}</>} <StandingTag standing={row.standing} />
             </>,
             <>
@@ -149,7 +151,7 @@ export function Resting({ rows }: { rows: readonly RestingRow[] }): VNode {
 export function NotLookedAt({ unknown }: { unknown: UnknownView }): VNode {
   const { unread, unspoken, untested, neverDone, undecided, undecidedTests } = unknown;
   const groups = [
-    ['Points at which nothing was ever read', unread],
+    ['Points of which no reading is on record, or none since it was exchanged', unread],
     ['Tests that were never done', untested],
     ['Upkeep that was never done', neverDone],
   ] as const;
@@ -180,8 +182,18 @@ export function NotLookedAt({ unknown }: { unknown: UnknownView }): VNode {
           cells: [
             <Ref to={row.spec} />,
             <Ref to={row.system} />,
-            row.stated,
-            row.found === null ? '' : <Value value={row.found.value} />,
+            <>
+              {row.stated}
+              {row.band !== null && <small> {row.band}</small>}
+            </>,
+            row.found === null ? (
+              ''
+            ) : (
+              <>
+                <Value value={row.found.value} />
+                {row.caveat !== null && <small class="line">{row.caveat}</small>}
+              </>
+            ),
           ],
         }))}
       />
@@ -209,6 +221,62 @@ export function NotLookedAt({ unknown }: { unknown: UnknownView }): VNode {
         Of {count(unknown.readings, 'reading')} the uncertainty of {unknown.unsure} is not known: neither was
         one written down nor has the instrument an accuracy on record. They are shown with “± not known”.
       </p>
+    </>
+  );
+}
+
+/** What goes towards a limit, as far as the readings can show it. */
+export function Drifts({ drift }: { drift: DriftView }): VNode {
+  const { past, reaching, odd, drifting, read, tooFew } = drift;
+  const table = (caption: string, rows: readonly DriftRow[]) => (
+    <PackTable
+      caption={caption}
+      columns={[
+        { head: 'Point' },
+        { head: 'System' },
+        { head: 'Last read' },
+        { head: 'Day', kind: 'narrow' },
+        { head: 'What can be said' },
+        { head: 'Entry', kind: 'narrow' },
+      ]}
+      rows={rows.map(({ point, system, last, sentence }) => ({
+        cells: [
+          <Ref to={point} />,
+          <Ref to={system} />,
+          <Value value={last.value} />,
+          dayWords(last.date),
+          sentence,
+          <Ref to={last.entry} />,
+        ],
+      }))}
+    />
+  );
+  return (
+    <>
+      <p>
+        Like is compared with like, and a drift is told only where chance would hardly make it: on at least
+        four days with comparable readings. Of {count(read, 'point')} that are read {tooFew} have fewer, so
+        that nothing is said of them. A trend goes on only as long as what makes it does.
+      </p>
+      {past.length + reaching.length === 0 && (
+        <p>Nothing that can be told from the readings nears a limit.</p>
+      )}
+      {table('Past its limit, by the trend', past)}
+      {table('On its way to a limit, the soonest first', reaching)}
+      {table('The last reading is not what those before it led to expect', odd)}
+      {drifting.length > 0 && (
+        <p>
+          {capital(count(drifting.length, 'more point drifts', 'more points drift'))} and{' '}
+          {drifting.length === 1 ? 'reaches' : 'reach'} no limit within 5 years:{' '}
+          {drifting.map(({ point }, index) => (
+            <>
+              {index > 0 && '; '}
+              <Ref to={point} />
+            </>
+          ))}
+          .
+        </p>
+      )}
     </>
   );
 }

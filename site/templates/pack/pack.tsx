@@ -2,7 +2,7 @@ import type { ComponentChildren, VNode } from 'preact';
 import type { PackView } from '../../../src/render/pack/view.js';
 import { CautionList, Entries, HowToRead, Instruments, People, Seal, Standards } from './back.js';
 import { Front } from './front.js';
-import { Changes, Claimed, DueLists, FindingLists, NotLookedAt, Resting } from './lists.js';
+import { Changes, Claimed, Drifts, DueLists, FindingLists, NotLookedAt, Resting } from './lists.js';
 import { PowerPlan, WeightsPlan } from './plans.js';
 import { SystemPart } from './system.js';
 import { PartHeading } from './table.js';
@@ -14,6 +14,7 @@ export function Pack({ view, prose }: { view: PackView; prose: ReadonlyMap<strin
     claimed: () => <Claimed rows={view.claimed} />,
     resting: () => <Resting rows={view.resting} />,
     unknown: () => <NotLookedAt unknown={view.unknown} />,
+    drift: () => <Drifts drift={view.drift} />,
     due: () => <DueLists due={view.due} />,
     changes: () => <Changes changes={view.changes} />,
     power: () => view.power !== null && <PowerPlan power={view.power} />,

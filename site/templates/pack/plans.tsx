@@ -32,6 +32,11 @@ function PowerCase({ one }: { one: CaseView }): VNode {
         {one.title}: <VerdictTag verdict={one.verdict} />
       </h3>
       {one.about !== null && <p>{one.about}</p>}
+      {one.provided !== null && (
+        <p>
+          <strong>It works {one.provided}.</strong>
+        </p>
+      )}
       <PackTable
         caption={`${one.title}: why`}
         columns={[{ head: 'Reason' }, { head: 'Verdict', kind: 'narrow' }, { head: 'Rests on' }]}
@@ -81,7 +86,7 @@ function PowerCase({ one }: { one: CaseView }): VNode {
         )}
       </div>
       {one.assumes.length > 0 && (
-        <p class="note">Taken for granted, since the plan does not say it: {one.assumes.join('; ')}</p>
+        <p class="note">Taken for granted, since the plan does not say it: {one.assumes.join(' ')}</p>
       )}
     </div>
   );

@@ -3,9 +3,10 @@ import type { EvidenceLine, SpecEntry } from '../../../src/render/pack/spec-entr
 import type { PackPoint, PackSystem } from '../../../src/render/pack/system.js';
 import type { TestDetail } from '../../../src/render/pages/tests.js';
 import type { ShownValue } from '../../../src/render/values.js';
-import { capital, count, dayWords, PLACE_WORD } from '../../../src/render/words.js';
+import { capital, count, dayWords, lower, PLACE_WORD } from '../../../src/render/words.js';
 import { TimelineFigure } from '../charts.js';
 import { LimitTag, OutcomeTag, Prose, Ref, Refs, StandingTag, Value } from '../pieces.js';
+import { SeriesFigure } from '../series.js';
 import { PackTable } from './table.js';
 
 /** One system, on pages of its own. */
@@ -72,7 +73,7 @@ function Key(): VNode {
 function Specs({ system }: { system: PackSystem }): VNode | null {
   return (
     <PackTable
-      caption={`What is stated of it, and the evidence: ${system.title.toLowerCase()}`}
+      caption={`What is stated of it, and the evidence: ${lower(system.title)}`}
       columns={[{ head: 'Spec' }, { head: 'Stated' }, { head: 'Standing' }, { head: 'Evidence' }]}
       rows={system.specs.map((spec) => ({
         id: spec.id,
@@ -139,7 +140,7 @@ function Readings({ system }: { system: PackSystem }): VNode {
   return (
     <>
       <PackTable
-        caption={`What is measured: last readings, ${system.title.toLowerCase()}`}
+        caption={`What is measured: last readings, ${lower(system.title)}`}
         columns={[
           { head: 'Point' },
           { head: 'Limits' },
@@ -171,13 +172,9 @@ function pointCells({ view, how, entry }: PackPoint): (VNode | string | null)[] 
   const { last } = view;
   return [
     view.title,
-    view.limits ?? 'none set',
+    <Limits limits={view.limits} />,
     last === null ? (
-      view.gone ? (
-        'no longer there'
-      ) : (
-        'never read'
-      )
+      <Unread view={view} />
     ) : (
       <>
         <Value value={last.value} />
@@ -196,12 +193,34 @@ function pointCells({ view, how, entry }: PackPoint): (VNode | string | null)[] 
   ];
 }
 
-/** The points that were read more than once, over time. */
+/** The limits of a point below each other, each number with its unit. */
+function Limits({ limits }: { limits: string | null }): VNode {
+  if (limits === null) return <>none set</>;
+  return (
+    <>
+      {limits.split(', ').map((limit) => (
+        <span class="limit-words">{limit}</span>
+      ))}
+    </>
+  );
+}
+
+/** What is said in place of a last reading. A logger's readings are no entry's, and yet somebody looked. */
+function Unread({ view }: { view: PackPoint['view'] }): VNode {
+  if (view.gone) return <>no longer there</>;
+  if (view.series !== null) return <>by the logger alone, see below</>;
+  return <>{view.count === 0 ? 'never read' : 'not read since it was exchanged'}</>;
+}
+
+/** The points that were read more than once, and what loggers have read, over time. */
 function Figures({ system }: { system: PackSystem }): VNode | null {
   const drawn = system.points.flatMap(({ view }) =>
     view.chart === null ? [] : [{ view, chart: view.chart }],
   );
-  if (drawn.length === 0) return null;
+  const logged = system.points.flatMap(({ view }) =>
+    view.series === null ? [] : [{ view, series: view.series }],
+  );
+  if (drawn.length === 0 && logged.length === 0) return null;
   return (
     <div class="figures">
       {drawn.map(({ view, chart }) => (
@@ -210,6 +229,17 @@ function Figures({ system }: { system: PackSystem }): VNode | null {
           <p class="caption">
             {view.title}
             {view.limits !== null && `, ${view.limits}`}. {view.trend?.sentence ?? ''}
+          </p>
+        </div>
+      ))}
+      {logged.map(({ view, series }) => (
+        <div class="figure">
+          <SeriesFigure chart={series.chart} />
+          <p class="caption">
+            {view.title}
+            {view.limits !== null && `, ${view.limits}`}. {series.extent}. Lowest {series.lowest}; mean{' '}
+            {series.mean}; highest {series.highest}.{series.beyond !== null && ` ${series.beyond}.`} No
+            evidence for a spec.
           </p>
         </div>
       ))}
@@ -327,7 +357,7 @@ function RestsOn({ on }: { on: PackSystem['derived'][number]['restsOn'] }): VNod
 function Parts({ system }: { system: PackSystem }): VNode | null {
   return (
     <PackTable
-      caption={`Parts: ${system.title.toLowerCase()}`}
+      caption={`Parts: ${lower(system.title)}`}
       columns={[
         { head: 'Part' },
         { head: 'Now', kind: 'narrow' },

@@ -50,7 +50,8 @@ const columnsWith = ({ limit, title }: Known): readonly Column<Reading>[] => [
   {
     name: 'limit',
     type: 'text',
-    about: 'How it lies to the limits of its point: inside, outside, undecided or no-limit.',
+    about:
+      'How it lies to the limits of its point: inside, outside, undecided or no-limit; former where it is of what was there before, which the limits are not about.',
     of: limit,
   },
   { name: 'test', type: 'text', about: 'Test in which it was read.', of: (reading) => reading.test },
@@ -58,13 +59,13 @@ const columnsWith = ({ limit, title }: Known): readonly Column<Reading>[] => [
 ];
 
 /** Every reading, oldest first. What loggers have read is in files of its own. */
-export function readingsTable({ readings, timelines }: Reckoning): Table {
+export function readingsTable({ readings, timelines, asOf }: Reckoning): Table {
   const pointOf = ({ point }: Reading) => (point === null ? undefined : timelines.get(point)?.point);
   const columns = columnsWith({
     title: (reading) => pointOf(reading)?.title ?? null,
     limit: (reading) => {
       const point = pointOf(reading);
-      return point === undefined ? null : limitState(point, reading);
+      return point === undefined ? null : limitState(point, reading, asOf);
     },
   });
   const head = { name: 'readings', title: 'Readings', about: 'One row for each value that was read.' };

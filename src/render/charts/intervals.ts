@@ -1,6 +1,7 @@
+import { inUnit, spreadIn } from '../../quantity/index.js';
 import type { Agreement, SpecState } from '../../reckon/model.js';
 import type { Site } from '../site-context.js';
-import { inUnit, showClaim, showMeasured, spreadIn } from '../values.js';
+import { showClaim, showMeasured } from '../values.js';
 import { dayWords } from '../words.js';
 
 /** What is stated, the band in which a value agrees, and each piece of evidence with its ±, in one unit. */

@@ -1,9 +1,9 @@
 import type { Point } from '../../check/model.js';
-import { printQuantity, type Quantity } from '../../quantity/index.js';
+import { inUnit, printQuantity, type Quantity, spreadIn } from '../../quantity/index.js';
 import type { LimitState, SpecState, Standing, Timeline } from '../../reckon/model.js';
 import type { Trend } from '../../reckon/trend-model.js';
 import type { Site } from '../site-context.js';
-import { inUnit, showClaim, showReading, spreadIn } from '../values.js';
+import { showClaim, showReading } from '../values.js';
 import { count, datesInWords, dayWords } from '../words.js';
 import { type TrendLine, trendLine } from './trend-line.js';
 

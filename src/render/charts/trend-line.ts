@@ -1,7 +1,7 @@
 import type { Point } from '../../check/model.js';
+import { inUnit } from '../../quantity/index.js';
 import { addDays, daysBetween } from '../../reckon/calendar.js';
 import type { Trend } from '../../reckon/trend-model.js';
-import { inUnit } from '../values.js';
 
 /** The line of a trend with its band, and where it reaches a limit, in the point's own unit. */
 export interface TrendLine {

@@ -39,7 +39,10 @@ export interface InstrumentRow {
   readonly used: number;
 }
 
-/** Everybody that the book names, those with most hours first. */
+/**
+ * Everybody of whom the book says anything, those with most hours first. Who stands in for people in a copy, and
+ * does nothing in it, would only look like more people.
+ */
 export function personRows({ reckoning }: Site): PersonRow[] {
   const { book, hours } = reckoning;
   const spent = new Map(hours.byPerson.map((row) => [row.key, row.hours]));
@@ -57,7 +60,8 @@ export function personRows({ reckoning }: Site): PersonRow[] {
       licence,
       hours: spent.has(id) ? showHours(spent.get(id) ?? 0) : null,
       evidence: evidence.get(id) ?? 0,
-    }));
+    }))
+    .filter((row) => row.evidence > 0 || [row.role, row.licence, row.hours].some((said) => said !== null));
 }
 
 /** Work for which many places ask for a licence. */

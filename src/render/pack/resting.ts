@@ -11,6 +11,8 @@ export interface RestingRow {
   readonly system: Link;
   readonly standing: Standing;
   readonly stated: string;
+  /** How far from it still agrees; null for a text. */
+  readonly band: string | null;
   /** What was found in its place; null where nothing was. */
   readonly found: string | null;
   /** Everything that rests on it, nearest first. */
@@ -34,6 +36,7 @@ export function restingRows(site: Site): readonly RestingRow[] {
         system: row.system,
         standing: state.standing,
         stated: row.stated,
+        band: row.band,
         found: row.found?.value.text ?? null,
         dependents: dependents.map((dependent) => shownDependent(site, links, dependent)),
         stake: [...(stake?.money ?? []), stake?.hours ?? null].filter((part) => part !== null),

@@ -1,3 +1,5 @@
+import { listed } from '../words.js';
+
 /** Sentences of the pack that name places in it. */
 
 /** A text, or the page on which something stands. */
@@ -9,12 +11,6 @@ export type Said = readonly Piece[];
 /** The page on which something stands, to be put between other pieces. */
 export function pageOf(place: string): Piece {
   return { page: place };
-}
-
-/** Words in a row: `a`, `a and b`, `a, b and c`. */
-export function listed(words: readonly string[]): string {
-  if (words.length < 2) return words[0] ?? '';
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 /** As many words as are wanted, and how many more there are. */

@@ -1,13 +1,14 @@
 import { addDays } from '../../reckon/calendar.js';
 import { dueList } from '../../reckon/due.js';
 import type { SpecState, Standing } from '../../reckon/model.js';
+import type { DriftView } from '../pages/drift.js';
 import type { FindingsView } from '../pages/findings.js';
 import { SOON_DAYS } from '../pages/upkeep.js';
 import type { Site } from '../site-context.js';
 import { showClaim, showMoney } from '../values.js';
-import { capital, count, dayWords } from '../words.js';
+import { capital, count, dayWords, listed, lower } from '../words.js';
 import type { ChangesView } from './changes.js';
-import { listed, listedUpTo, type Piece, pageOf, type Said } from './said.js';
+import { listedUpTo, type Piece, pageOf, type Said } from './said.js';
 import { countAll, standing, type UnknownView } from './unknown.js';
 import { takenBy } from './who.js';
 
@@ -23,6 +24,7 @@ export interface Answer {
 export interface SummaryFacts {
   readonly findings: FindingsView;
   readonly unknown: UnknownView;
+  readonly drift: DriftView;
   readonly changes: ChangesView;
   /** Whether the pack carries a seal. */
   readonly sealed: boolean;
@@ -39,7 +41,7 @@ export function summaryOf(site: Site, facts: SummaryFacts): readonly Answer[] {
     { asks: 'What is only claimed?', says: claimed(site) },
     { asks: 'What is wrong?', says: wrong(site, facts.findings) },
     { asks: 'What is not known?', says: notKnown(facts.unknown) },
-    { asks: 'What is due?', says: due(site) },
+    { asks: 'What is due?', says: due(site, facts.drift) },
     { asks: 'What changed in the last year?', says: changed(facts.changes) },
     { asks: 'What may be believed?', says: believed(site, facts.sealed) },
     { asks: 'What rests on what nobody has checked?', says: resting(site) },
@@ -140,7 +142,7 @@ function wrong({ reckoning }: Site, { groups, total }: FindingsView): Said[] {
       ? ['Nothing has to be settled before use. ']
       : [
           `${count(first.rows.length, 'thing has', 'things have')} to be settled before use: ${listedUpTo(
-            5,
+            NAMED,
             first.rows.map(({ what, system, why }) => `${lower(what.text)} (${system.text}: ${lower(why)})`),
           )}. `,
         ];
@@ -162,15 +164,14 @@ function wrong({ reckoning }: Site, { groups, total }: FindingsView): Said[] {
   ];
 }
 
-function lower(text: string): string {
-  return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
-}
-
 function notKnown(unknown: UnknownView): Said[] {
   const { unread, untested, unspoken, undecided, undecidedTests, undecidedPoints, readings, unsure } =
     unknown;
   const missing = [
-    [countAll(unread), `${count(countAll(unread), 'point was', 'points were')} never read`] as const,
+    [
+      countAll(unread),
+      `${count(countAll(unread), 'point was', 'points were')} never read as ${countAll(unread) === 1 ? 'it is' : 'they are'} now`,
+    ] as const,
     [countAll(untested), `${count(countAll(untested), 'test was', 'tests were')} never done`] as const,
     [countAll(unspoken), `no entry speaks of ${count(countAll(unspoken), 'spec')}`] as const,
   ].flatMap(([number, words]) => (number === 0 ? [] : [words]));
@@ -184,11 +185,12 @@ function notKnown(unknown: UnknownView): Said[] {
   ];
 }
 
-function due({ reckoning }: Site): Said[] {
+function due({ reckoning }: Site, drift: DriftView): Said[] {
   const all = dueList(reckoning, addDays(reckoning.asOf, SOON_DAYS));
   const overdue = all.filter((one) => one.overdue);
   const safety = overdue.filter((one) => one.safety);
-  if (all.length === 0) return [[`Nothing is overdue, and nothing comes due in the next ${SOON_DAYS} days.`]];
+  if (all.length === 0)
+    return [[`Nothing is overdue, and nothing comes due in the next ${SOON_DAYS} days`, ...drifting(drift)]];
   return [
     [
       `${count(overdue.length, 'thing is', 'things are')} overdue${
@@ -200,8 +202,20 @@ function due({ reckoning }: Site): Said[] {
             )}`
       }; ${all.length - overdue.length} more come due in the next ${SOON_DAYS} days (`,
       pageOf('due'),
-      ').',
+      ')',
+      ...drifting(drift),
     ],
+  ];
+}
+
+/** What goes towards a limit is not due yet, and is asked for with what is. */
+function drifting({ past, reaching }: DriftView): readonly Piece[] {
+  const drifts = past.length + reaching.length;
+  if (drifts === 0) return ['.'];
+  return [
+    `. ${count(drifts, 'point drifts', 'points drift')} towards a limit${past.length === 0 ? '' : ' or past it'} (`,
+    pageOf('drift'),
+    ').',
   ];
 }
 

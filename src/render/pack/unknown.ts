@@ -7,7 +7,7 @@ import { showReading } from '../values.js';
 
 /** What nobody has looked at, or looked at well enough. */
 export interface UnknownView {
-  /** Points at which nothing was ever read, by system. */
+  /** Points at which nothing was read of what is there now, by system. */
   readonly unread: readonly BySystem[];
   /** Specs that no entry has ever spoken of, by system. */
   readonly unspoken: readonly BySystem[];

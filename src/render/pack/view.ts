@@ -1,6 +1,7 @@
 import { dueList } from '../../reckon/due.js';
 import { type Caution, cautionsFor } from '../cautions.js';
 import { type DueRow, dueRow } from '../due-row.js';
+import { type DriftView, driftView, pointsRead } from '../pages/drift.js';
 import { type FindingsView, findingsView } from '../pages/findings.js';
 import { type PowerView, powerView } from '../pages/power.js';
 import { hazardsOf } from '../pages/system.js';
@@ -44,6 +45,7 @@ export interface PackView {
   readonly claimed: readonly SpecRow[];
   readonly resting: readonly RestingRow[];
   readonly unknown: UnknownView;
+  readonly drift: DriftView;
   readonly due: readonly DueRow[];
   readonly changes: ChangesView;
   readonly systems: readonly PackSystem[];
@@ -87,6 +89,7 @@ export function packView(whole: Site, { seal }: PackFor): PackView {
   const { book } = reckoning;
   const findings = findingsView(site, links);
   const unknown = unknownView(site);
+  const drift = driftView(site, pointsRead(site));
   const changes = changesView(site);
   const systems = [...book.systems.values()].map((system) => packSystem(site, system));
   const hazards = [...new Set([...book.systems.values()].flatMap(hazardsOf))];
@@ -101,13 +104,14 @@ export function packView(whole: Site, { seal }: PackFor): PackView {
     last: book.entries.at(-1)?.date ?? null,
     entryCount: book.entries.length,
     sections: sectionsOf(site),
-    summary: summaryOf(site, { findings, unknown, changes, sealed: seal !== null }),
+    summary: summaryOf(site, { findings, unknown, drift, changes, sealed: seal !== null }),
     findings,
     claimed: [...standing(site, 'unverified'), ...standing(site, 'lapsed')].map((state) =>
       specRow(site, links, state),
     ),
     resting: restingRows(site),
     unknown,
+    drift,
     due: dueList(reckoning, null).map((due) => dueRow(links, due)),
     changes,
     systems,
@@ -147,6 +151,7 @@ function sectionsOf({ reckoning, top: links }: Site): Section[] {
     ['claimed', 'Claimed and not checked', true],
     ['resting', 'What rests on what is not verified', true],
     ['unknown', 'Not looked at', true],
+    ['drift', 'What drifts', true],
     ['due', 'Done and due', true],
     ['changes', 'Changed in the last year', true],
     ['systems', 'The systems', true],

@@ -2,13 +2,14 @@ import { ChangesPage } from '../../../site/templates/changes.js';
 import { addDays } from '../../reckon/calendar.js';
 import { type Changes, changesBetween, type FindingsMoved, findingsMoved } from '../../reckon/changes.js';
 import { type BookState, earlierStates } from '../../reckon/earlier.js';
+import { instrumentCaveat } from '../../reckon/instruments.js';
 import type { LimitState, Outcome, Reckoning, Standing } from '../../reckon/model.js';
 import { planEdges } from '../../reckon/plan-edges.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makeLatePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
-import { showClaim, showHours, showMoney } from '../values.js';
+import { showHours, showMeasured, showMoney, showReading } from '../values.js';
 import { capital, count, datesInWords, dayWords, GRADE_WORD, MOVE_WORD, STANDING_ORDER } from '../words.js';
 import { groupBy } from './log.js';
 
@@ -180,7 +181,7 @@ function groupsOf(
   changes: Changes,
   findings: FindingsMoved,
 ): readonly ChangeGroup[] {
-  const { display, people } = reckoning.book;
+  const { display, people, instruments } = reckoning.book;
   const text = (words: string): Link => ({ text: words, href: null });
   const on = (date: string, entry: string): Link => ({ text: dayWords(date), href: links.entry(entry).href });
   const who = (id: string) => people.get(id)?.name ?? id;
@@ -214,7 +215,13 @@ function groupsOf(
         by === null
           ? text(datesInWords(because))
           : {
-              text: `${showClaim(by.value, display)}, ${by.basis} ${dayWords(by.date)}`,
+              text: [
+                showMeasured(by.value, by.uncertainty, display).text,
+                `${by.basis} ${dayWords(by.date)}`,
+                datesInWords(instrumentCaveat(instruments, by) ?? ''),
+              ]
+                .filter((words) => words !== '')
+                .join(', '),
               href: links.entry(by.entry).href,
             },
       ]),
@@ -238,7 +245,7 @@ function groupsOf(
         links.point(id),
         from === null ? text('not read') : { limit: from },
         { limit: to },
-        text(showClaim({ type: 'quantity', quantity: reading.quantity }, display)),
+        text(showReading(reading.quantity, reading.uncertainty, display).text),
         on(reading.date, reading.entry),
       ]),
     },

@@ -63,7 +63,8 @@ interface Known {
   readonly trend: Trend;
 }
 
-function driftView(site: Site, read: readonly Timeline[]): DriftView {
+/** What the page, and the pack, say of what drifts. */
+export function driftView(site: Site, read: readonly Timeline[]): DriftView {
   const all = read.map((timeline): Known => ({ timeline, trend: trendFor(site, timeline) }));
   const drifting = all.filter(({ trend }) => trend.status === 'trend');
   const has =

@@ -20,6 +20,7 @@ import { type Link, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
+import { listed } from '../words.js';
 
 /** A name with how it stands. */
 export interface RestView {
@@ -87,6 +88,8 @@ export interface CaseView {
   readonly title: string;
   readonly about: string | null;
   readonly verdict: PowerVerdict;
+  /** What a case that works takes on trust: `if Heat output is as stated (unverified)`; null for nothing. */
+  readonly provided: string | null;
   readonly facts: readonly (readonly [string, string])[];
   readonly reasons: readonly ReasonView[];
   readonly feeders: readonly FeederView[];
@@ -154,6 +157,7 @@ function caseView(site: Site, one: PowerCase): CaseView {
     title: one.title,
     about: one.about,
     verdict: one.verdict,
+    provided: one.verdict === 'works' ? providedWords(site, one.reasons) : null,
     facts,
     reasons: one.reasons.map(({ verdict, text, restsOn }) => ({
       verdict,
@@ -170,6 +174,21 @@ function caseView(site: Site, one: PowerCase): CaseView {
     loads: one.loads.map((load) => loadRow(site, load, feeders.get(load.from) ?? load.from, show)),
     assumes: one.assumes,
   };
+}
+
+/** Specs whose stated value is counted on and not verified; of one that is contradicted the evidence is counted. */
+function providedWords({ top: links }: Site, reasons: PowerCase['reasons']): string | null {
+  const trusted = new Map(
+    reasons
+      .flatMap(({ restsOn }) => restsOn)
+      .flatMap(({ ref, standing }) =>
+        standing === null || standing === 'verified' || standing === 'contradicted'
+          ? []
+          : [[ref, `${links.anything(ref).text} (${standing})`] as const],
+      ),
+  );
+  if (trusted.size === 0) return null;
+  return `if ${listed([...trusted.values()])} ${trusted.size === 1 ? 'is' : 'are'} as stated`;
 }
 
 function restViews(site: Site, restsOn: readonly Rest[]): readonly RestView[] {
