@@ -4,6 +4,7 @@ import {
   countsBySort,
   type FindState,
   type Found,
+  leftOut,
   type Order,
   type Plan,
   type Table,
@@ -103,9 +104,11 @@ function turned(by: Order, now: FindState['sorting']): FindState['sorting'] {
 function Understood({ plan, found, why }: FoundProps): VNode {
   const words = plan.words.map(({ written }) => `“${written}”`);
   const limits = plan.limits.map((limit) => limit.words);
+  const out = leftOut(found);
   return (
     <div class="find-read">
       <p class="soft">Asked for: {[...words, ...limits].join(' · ')}</p>
+      {out !== null && <p>{quoted(out)}</p>}
       {found.slips
         .filter(({ as }) => as.length > 0)
         .map(({ word, as }) => (

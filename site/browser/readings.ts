@@ -4,6 +4,7 @@ import {
   type FindPart,
   type FindState,
   type Found,
+  leftOut,
   openTable,
   type Plan,
   pageOf,
@@ -225,7 +226,8 @@ function spoken({ problems }: Plan, found: Found, words: string, why: readonly s
   const slips = found.slips.flatMap(({ word, as }) =>
     as.length === 0 ? [] : [`${word} taken for ${as.join(', ')}`],
   );
-  return [`${words}.`, ...slips, ...why].join(' ').replaceAll('`', '');
+  const out = leftOut(found);
+  return [`${words}.`, ...(out === null ? [] : [out]), ...slips, ...why].join(' ').replaceAll('`', '');
 }
 
 const parts = findParts();

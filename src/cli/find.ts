@@ -6,6 +6,7 @@ import {
   countsBySort,
   encode,
   type Found,
+  leftOut,
   NO_QUERY,
   namesOf,
   openTable,
@@ -145,12 +146,9 @@ function widthOf({ outIsTerminal, outWidth, env }: Effects): number | null {
 const MOST_TOLD = 8;
 
 /** What is said besides: counts, mended slips, values close to a limit, and why there is nothing. */
-function remarks(
-  { slips, near }: Found,
-  plan: Plan,
-  counts: readonly string[],
-  why: readonly string[],
-): string {
+function remarks(found: Found, plan: Plan, counts: readonly string[], why: readonly string[]): string {
+  const { slips, near } = found;
+  const out = leftOut(found);
   const asked = plan.limits.some(({ field }) => field === 'words')
     ? [
         `Asked for: ${[...plan.words.slice(0, MOST_TOLD).map(({ written }) => `"${plainLine(written, 60)}"`), ...plan.limits.map(({ words }) => words)].join(', ')}.`,
@@ -167,5 +165,5 @@ function remarks(
           `By the values as read. Within its ± each may lie on either side of the limit: ${near.inside} among these, ${near.outside} left out.`,
         ];
   const total = counts.length === 0 ? 'Nothing found.' : `${counts.join(', ')}.`;
-  return `${[total, ...asked, ...taken, ...close, ...why].join('\n')}\n`;
+  return `${[total, ...asked, ...(out === null ? [] : [out]), ...taken, ...close, ...why].join('\n')}\n`;
 }

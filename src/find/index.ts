@@ -14,7 +14,7 @@ export { namesOf } from './names.js';
 export { BEST_FIRST, type Order, pageOf, type Sorting } from './order.js';
 export { type Plan, planOf } from './plan.js';
 export { NO_QUERY, type Query, type QueryField, type QueryProblem } from './query.js';
-export { countsBySort, type Found, run, whyNothing } from './run.js';
+export { countsBySort, type Found, leftOut, run, whyNothing } from './run.js';
 export { type Mark, marksOf, type Pair, pairs, thinned } from './series.js';
 export { atOnce, type Steps } from './steps.js';
 export { openTable, type Table, textAt, writtenValue } from './table.js';

@@ -1,5 +1,6 @@
 import { cited } from './cited.js';
 import { type FindHead, NO_DAY } from './data.js';
+import { lastMonth, monthOf } from './dates.js';
 import { nearestName } from './nearest.js';
 import type { QueryField, QueryProblem } from './query.js';
 import { isIn, type Range, type RangeResult } from './range.js';
@@ -76,6 +77,31 @@ export function rangeLimit(field: QueryField, result: RangeResult): Limit | Quer
         const place = kind[row] as number;
         return place >= 0 && isIn(range, place, si[row] as number);
       },
+  };
+}
+
+/** What a word such as `since` makes of the first and last day of the days behind it. */
+export type Lead = (first: number, last: number) => readonly [number, number];
+
+/**
+ * The limit to a month of no year: that of every year, or from or to its last one, counted back from the newest
+ * record, since a search knows no today.
+ */
+export function monthLimit(field: QueryField, month: number, lead: Lead | null, words: string): Limit {
+  const isWithin = lead === null || lead(1, 2).every((day, at) => day === at + 1);
+  return {
+    field,
+    words,
+    range: null,
+    isDays: true,
+    test: ({ day, rows }) => {
+      if (isWithin) return (row) => day[row] !== NO_DAY && monthOf(day[row] as number) === month;
+      const newest = day.subarray(0, rows).reduce((last, on) => Math.max(last, on), NO_DAY);
+      if (newest === NO_DAY) return () => false;
+      const span = lastMonth(month, newest);
+      const [first, last] = lead(span.first, span.last);
+      return (row) => day[row] !== NO_DAY && (day[row] as number) >= first && (day[row] as number) <= last;
+    },
   };
 }
 

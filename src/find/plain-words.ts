@@ -1,8 +1,17 @@
 import { parseQuantity } from '../quantity/index.js';
 import { cited } from './cited.js';
 import type { FindHead } from './data.js';
-import { spanOf } from './dates.js';
-import { daysLimit, type Limit, type PlanWord, rangeLimit, systemAt, systemPlace } from './limits.js';
+import { monthAt, spanOf } from './dates.js';
+import {
+  daysLimit,
+  type Lead,
+  type Limit,
+  monthLimit,
+  type PlanWord,
+  rangeLimit,
+  systemAt,
+  systemPlace,
+} from './limits.js';
 import type { QueryProblem } from './query.js';
 import { about, between, type Due, oneSided, type Side } from './range.js';
 import { wordsOf } from './words.js';
@@ -43,7 +52,7 @@ const SIDES: readonly (readonly [words: string, side: Side | 'between'])[] = [
 ];
 
 /** Words that lead in a date, with what they make of its first and last day. */
-const DATES: ReadonlyMap<string, (first: number, last: number) => readonly [number, number]> = new Map([
+const DATES: ReadonlyMap<string, Lead> = new Map<string, Lead>([
   ['since', (first) => [first, Infinity]],
   ['from', (first) => [first, Infinity]],
   ['after', (_first, last) => [last + 1, Infinity]],
@@ -56,11 +65,13 @@ const DATES: ReadonlyMap<string, (first: number, last: number) => readonly [numb
   ['on', (first, last) => [first, last]],
 ]);
 
-/** Words that say nothing by themselves. */
+/** Words that say nothing by themselves, those of a question among them. */
 const SMALL = new Set(
-  'a an and any anything all at by everything for find from in is of on or show something than that the to under value values was were what with'.split(
-    ' ',
-  ),
+  (
+    'a an and any anything all are at be been by did do does everything find for from give had has have how i in ' +
+    'is it its many me much my of on or our please say says show something tell than that the their there these ' +
+    'this those to under us value values was we were what when where which who whose why with you your'
+  ).split(' '),
 );
 
 interface Reading {
@@ -76,7 +87,10 @@ interface Reading {
 
 /** Reads the search box from left to right. What is no limit is a word. */
 export function readPlainWords(written: string, head: FindHead, due: Due): PlainWords {
-  const text = written.slice(0, 400).replace(/([<>]=?|[≤≥])/g, ' $1 ');
+  const text = written
+    .slice(0, 400)
+    .replace(/([<>]=?|[≤≥])/g, ' $1 ')
+    .replace(/[?!,;]+(?=\s|$)/g, ' ');
   const tokens = [...text.matchAll(/\S+/g)].map(({ 0: word, index }) => ({
     word: word.toLowerCase(),
     start: index,
@@ -85,7 +99,12 @@ export function readPlainWords(written: string, head: FindHead, due: Due): Plain
   const reading: Reading = { text, tokens, head, due, words: [], limits: [], problems: [] };
   let at = 0;
   while (at < tokens.length)
-    at = readNumber(reading, at) ?? readDate(reading, at) ?? readSystem(reading, at) ?? readWord(reading, at);
+    at =
+      readNumber(reading, at) ??
+      readDate(reading, at) ??
+      readMonth(reading, at) ??
+      readSystem(reading, at) ??
+      readWord(reading, at);
   return reading;
 }
 
@@ -132,6 +151,29 @@ function valueEnd(reading: Reading, at: number): number {
   return bare && next !== undefined && !SMALL.has(next) && !DATES.has(next) ? at + 2 : at + 1;
 }
 
+/**
+ * Reads `in March`, `since 12 March 2026`, `March 2026`. A month without a year is that month of every year, and
+ * where something begins or ends with it, its last one: no other can be meant.
+ */
+function readMonth(reading: Reading, at: number): number | undefined {
+  const { tokens, limits } = reading;
+  const lead = DATES.get(tokens[at]?.word ?? '');
+  const from = lead === undefined ? at : at + 1;
+  const named = monthAt(
+    tokens.slice(from, from + 3).map(({ word }) => word),
+    lead !== undefined,
+  );
+  if (named === null) return undefined;
+  const end = from + named.tokens;
+  const words = tokensText(reading, from, end);
+  const said = lead === undefined ? `in ${words}` : `${tokens[at]?.word} ${words}`;
+  if (named.span !== null) {
+    const bounds = lead ?? ((first: number, last: number) => [first, last] as const);
+    limits.push(daysLimit('words', ...bounds(named.span.first, named.span.last), said));
+  } else limits.push(monthLimit('words', named.month, lead ?? null, said));
+  return end;
+}
+
 function readDate(reading: Reading, at: number): number | undefined {
   const { tokens, limits } = reading;
   const word = tokens[at]?.word ?? '';
@@ -174,13 +216,15 @@ function readSystem(reading: Reading, at: number): number | undefined {
 
 function readWord(reading: Reading, at: number): number {
   const { tokens, words, due } = reading;
-  const { word = '' } = tokens[at] ?? {};
+  const { word: written = '' } = tokens[at] ?? {};
+  // `the impeller's number` asks for the impeller.
+  const word = written.replace(/['’]s?$/, '');
   if (isNumberLike(word)) {
     const end = valueEnd(reading, at);
-    const written = tokensText(reading, at, end);
-    const result = /^[-+−\d.]+$/.test(written) ? null : about(written, due);
+    const value = tokensText(reading, at, end);
+    const result = /^[-+−\d.]+$/.test(value) ? null : about(value, due);
     if (result?.ok === true) {
-      words.push({ written, parts: wordsOf(written), number: null, range: result.range });
+      words.push({ written: value, parts: wordsOf(value), number: null, range: result.range });
       return end;
     }
   }

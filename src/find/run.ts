@@ -27,7 +27,8 @@ export interface Found {
 
 /**
  * Everything that answers to a query: to each of its words, in any of the texts of a record, and to each of
- * its limits. A plan with problems finds nothing. The table may not grow between two steps.
+ * its limits. A word that is nowhere in the book is left out where another is there: a question has words that no
+ * record has. A plan with problems finds nothing. The table may not grow between two steps.
  */
 export function* run(table: Table, plan: Plan): Steps<Found> {
   if (plan.problems.length > 0) return NOTHING;
@@ -36,7 +37,7 @@ export function* run(table: Table, plan: Plan): Steps<Found> {
   let rows = allRows(table.rows);
   for (const limit of others) rows = yield* filter(rows, limit.test(table));
   const scores = new Uint16Array(table.rows);
-  for (const word of plan.words) rows = yield* filter(rows, yield* scoreBy(table, word, scores));
+  for (const word of wordsThere(table, plan)) rows = yield* filter(rows, yield* scoreBy(table, word, scores));
   const before = rows;
   for (const limit of ranges) rows = yield* filter(rows, limit.test(table));
   const found = new Uint16Array(rows.length);
@@ -194,6 +195,19 @@ function slipsOf({ index }: Table, { words }: Plan): Found['slips'] {
     });
 }
 
+/** The words that count: all but those that are nowhere, and all where none but such are left. */
+function wordsThere({ index }: Table, { words }: Plan): readonly PlanWord[] {
+  const there = words.filter(
+    ({ parts, number, range }) =>
+      number !== null ||
+      range !== null ||
+      // What has a digit in it is a number of a part, and another part is no answer.
+      parts.some((part) => /\p{N}/u.test(part)) ||
+      parts.every((part) => index.lexicon.answers(part).size > 0),
+  );
+  return there.length === 0 ? words : there;
+}
+
 function* nearOf(
   table: Table,
   rows: Int32Array,
@@ -233,14 +247,23 @@ export function countsBySort(table: Table, rows: Int32Array): string[] {
   });
 }
 
+/** The words that were left out, in a sentence; null where there are none. What found nothing is told otherwise. */
+export function leftOut({ rows, slips }: Found): string | null {
+  const missing = rows.length === 0 ? null : nowhere(slips);
+  return missing === null ? null : `${missing}, and left out.`;
+}
+
+function nowhere(slips: Found['slips']): string | null {
+  const missing = slips.filter(({ as }) => as.length === 0).map(({ word }) => word);
+  if (missing.length === 0) return null;
+  return `${listed(citedWords(missing))} ${missing.length === 1 ? 'is' : 'are'} nowhere in this book`;
+}
+
 /** Why nothing was found, in sentences: what each limit keeps out, and what the numbers that are there come to. */
 export function* whyNothing(table: Table, plan: Plan): Steps<readonly string[]> {
-  const missing = slipsOf(table, plan).filter(({ as }) => as.length === 0);
-  if (missing.length > 0)
-    return [
-      `${listed(citedWords(missing.map(({ word }) => word)))} ${missing.length === 1 ? 'is' : 'are'} nowhere in this book.`,
-    ];
-  const why: string[] = [];
+  const missing = nowhere(slipsOf(table, plan));
+  if (missing !== null && wordsThere(table, plan).length === plan.words.length) return [`${missing}.`];
+  const why = missing === null ? [] : [`${missing}.`];
   for (const limit of plan.limits) {
     const others = plan.limits.filter((other) => other !== limit);
     const { rows } = yield* run(table, { ...plan, limits: others });
@@ -286,5 +309,13 @@ function whyNoKind(table: Table, range: Range, rows: Int32Array): string {
     .map(([kind, count]) => `${kindInfo(table.head.kinds[kind] ?? 'ratio').title} (${count})`);
   if (there.length === 0)
     return `\`${range.words}\` is ${asked}, and what is found without it has no number.`;
-  return `\`${range.words}\` is ${asked}, and what is found without it is ${listed(there)}.`;
+  const unit = /\d$/.test(range.words) ? unitIn(table, rows) : null;
+  const hint = unit === null ? '' : ` Say the unit: \`${range.words} ${unit}\`.`;
+  return `\`${range.words}\` is ${asked}, and what is found without it is ${listed(there)}.${hint}`;
+}
+
+/** The unit of the newest of some records that has one. */
+function unitIn(table: Table, rows: Int32Array): string | null {
+  const row = rows.find((one) => (table.unit[one] as number) >= 0);
+  return row === undefined ? null : table.head.units[table.unit[row] as number]?.[1] || null;
 }

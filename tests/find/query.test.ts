@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { atOnce, NO_QUERY, planOf, type Query, run, whyNothing } from '../../src/find/index.js';
+import { atOnce, leftOut, NO_QUERY, planOf, type Query, run, whyNothing } from '../../src/find/index.js';
 import { ambient, reading, record, tableOf } from './made.js';
 
 /** What words and limits find, on a few records whose every answer can be seen. */
@@ -65,6 +65,9 @@ const problems = (parts: Partial<Query>) => planOf(query(parts), table.head).pro
 const found = (parts: Partial<Query>) => atOnce(run(table, planOf(query(parts), table.head)));
 const why = (parts: Partial<Query>) => atOnce(whyNothing(table, planOf(query(parts), table.head)));
 
+const bare = tableOf([...RECORDS, reading('0.5', 'ratio', { title: 'share' })]);
+const whyBare = (parts: Partial<Query>) => atOnce(whyNothing(bare, planOf(query(parts), bare.head)));
+
 describe('words', () => {
   it.each([
     ['seacock', [5, 11]],
@@ -113,8 +116,32 @@ describe('words', () => {
     expect(rows({ words: '1 1/4 in' })).toEqual([4]);
   });
 
-  it('that are nowhere are said to be', () => {
-    expect(why({ words: 'zzzzzz hose' })).toEqual(['`zzzzzz` is nowhere in this book.']);
+  it('that are nowhere are left out where another word is there, and that is said', () => {
+    expect(rows({ words: 'zzzzzz hose' })).toEqual([9, 12]);
+    expect(leftOut(found({ words: 'zzzzzz hose' }))).toBe('`zzzzzz` is nowhere in this book, and left out.');
+    expect(leftOut(found({ words: 'hose' }))).toBeNull();
+    expect(rows({ words: 'zzzzzz hose since 2025' })).toEqual([12]);
+    expect(why({ words: 'zzzzzz hose since 2030' })).toEqual([
+      '`zzzzzz` is nowhere in this book.',
+      'Without `since 2030` there is 1 item, 1 test.',
+    ]);
+  });
+
+  it('a number of a part that is nowhere is never left out, and neither is the only word', () => {
+    expect(rows({ words: 'hose TX-884' })).toEqual([]);
+    expect(why({ words: 'hose TX-884' })).toEqual(['`tx` and `884` are nowhere in this book.']);
+    expect(why({ words: 'zzzzzz' })).toEqual(['`zzzzzz` is nowhere in this book.']);
+    expect(why({ words: 'zzzzzz qqqqqq' })).toEqual(['`zzzzzz` and `qqqqqq` are nowhere in this book.']);
+  });
+
+  it.each([
+    ['What is the seacock’s metal?', [11]],
+    ["what are the house batteries' makers", [8, 0, 1, 2, 3]],
+    ['when did we renew the hose?', [12]],
+    ['which size of bank do we have', [13]],
+    ['how much is the insulation, please?', [1, 2, 3]],
+  ])('a question finds what it asks for: %s', (words, expected) => {
+    expect(rows({ words }).toSorted()).toEqual(expected.toSorted());
   });
 });
 
@@ -173,6 +200,12 @@ describe('numbers', () => {
     ]);
   });
 
+  it('a number without a unit among values with one says how to ask', () => {
+    expect(whyBare({ words: 'play below 12' })).toEqual([
+      '`below 12` is a ratio, and what is found without it is length (1). Say the unit: `below 12 in`.',
+    ]);
+  });
+
   it('out of reach says how far the values go', () => {
     expect(why({ words: 'insulation below 0.1 MΩ' })[0]).toBe(
       'Nothing is below 0.1 MΩ: the 3 values there go from 0.8 ± 0.3 MΩ (2025-12-31) to 1.2 ± 0.3 MΩ (2025-06-14).',
@@ -209,6 +242,28 @@ describe('limits', () => {
     [{ quantity: 'length', system: 'hull' }, [6]],
   ] as const)('%j', (parts, expected) => {
     expect(rows(parts)).toEqual(expected);
+  });
+
+  it.each([
+    ['anything in May', [3, 6, 7, 9]],
+    ['insulation in December', [1]],
+    ['insulation in dec 2025', [1]],
+    ['insulation in dec 2024', []],
+    ['insulation June 2025', [2]],
+    ['insulation on 14 june 2025', [2]],
+    ['insulation since 1st June 2025', [1, 2]],
+    // The newest record is of the last of December 2025: the last June is that year's.
+    ['insulation since June', [1, 2]],
+    ['insulation before June', [3]],
+    ['insulation after june', [1]],
+    ['anything over 12 V in December?', [0]],
+  ])('months are told by their names: %s', (words, expected) => {
+    expect(rows({ words })).toEqual(expected);
+  });
+
+  it('a month that is not led in is a word, since it may be one', () => {
+    expect(why({ words: 'march' })).toEqual(['`march` is nowhere in this book.']);
+    expect(rows({ words: 'insulation 31 february 2025' })).toEqual([]);
   });
 
   it('what has no day lies in none', () => {
