@@ -552,16 +552,28 @@ export const seriesUnused = (): Said =>
   );
 
 /** @param headings of the table; empty where it has none. */
+/** What UTF-8 makes of bytes that are none of it. */
+const NO_LETTER = '\ufffd';
+
 export const takeColumn = (column: string, near: string | null, headings: readonly string[]): Said =>
   say(
     'unknown-name',
     `The table has no column \`${brief(column)}\`.`,
     didYouMean(
-      near,
-      headings.length === 0
-        ? 'Without headings a column goes by its number, from 1.'
-        : `Its columns are ${either(headings.slice(0, 24), 'and')}. If that looks wrong, see to \`delimiter\` and \`skip-lines\`.`,
+      near?.includes(NO_LETTER) === true ? null : near,
+      headings.some((heading) => heading.includes(NO_LETTER))
+        ? 'The headings are not in UTF-8: write `encoding: latin1` in the map, as for older loggers, or save the table as UTF-8.'
+        : headings.length === 0
+          ? 'Without headings a column goes by its number, from 1.'
+          : `Its columns are ${either(headings.slice(0, 24), 'and')}. If that looks wrong, see to \`delimiter\` and \`skip-lines\`.`,
     ),
+  );
+
+export const takeNoEntries = (point: string, name: string): Said =>
+  say(
+    'missing-field',
+    `\`${point}\` names no file for a logger's readings, so that these would become entries, and the map has no \`entries\`.`,
+    `For a file, name it at the point in its system file: \`series: series/${name}.csv\`. For entries, add \`entries: { title: Readings of the bank }\` to the map.`,
   );
 
 export const takeNoSeries = (point: string, name: string): Said =>

@@ -12,6 +12,7 @@ const REASONS: Readonly<Record<Reason, string>> = {
   'no-cell': 'columns missing',
   'no-time': 'no time',
   'no-number': 'no number',
+  'no-unit': 'without a unit',
   'wrong-unit': 'another unit',
   late: 'after today',
   implausible: 'not plausible',
@@ -27,7 +28,7 @@ export function takeReport(plan: TakePlan, written: readonly string[], dry: bool
     ...plan.series.map(({ file, point, added, known }) => `${file} (${point}): ${counts(added, known)}.`),
     ...entryLines(plan),
     ...refusedLines(plan),
-    dry ? 'Nothing was written: this was to see what would be.' : writtenLine(written),
+    dry ? 'Nothing was written: this was to see what would be.' : writtenLine(written, plan),
   ];
   return `${lines.join('\n')}\n`;
 }
@@ -73,7 +74,8 @@ function together(refused: readonly Refusal[]): readonly Stretch[] {
       before !== undefined &&
       before.last.row + 1 === one.row &&
       before.last.column === one.column &&
-      before.last.written === one.written &&
+      // Of a column without a unit every cell is told in the same words, whatever stands in it.
+      (before.last.written === one.written || one.reason === 'no-unit') &&
       before.last.words === one.words;
     if (goesOn) found[found.length - 1] = { first: before.first, last: one, count: before.count + 1 };
     else found.push({ first: one, last: one, count: 1 });
@@ -88,8 +90,11 @@ function refusedLine({ first, last }: Stretch): string {
   return `  ${place}: ${written === '' ? '' : `\`${plainLine(written, 58)}\` `}${words}`;
 }
 
-function writtenLine(written: readonly string[]): string {
-  if (written.length === 0) return 'Nothing is new; nothing was written.';
+function writtenLine(written: readonly string[], { refused }: TakePlan): string {
+  if (written.length === 0)
+    return refused.counts().size === 0
+      ? 'Nothing is new; nothing was written.'
+      : 'Of what was not refused nothing is new; nothing was written.';
   if (written.length > 12) return `Wrote ${written.length} files, from ${written[0]} to ${written.at(-1)}.`;
   return written.map((path) => `Wrote ${path}`).join('\n');
 }

@@ -81,13 +81,21 @@ export function findColumns(
   const reader = timeReader(map.time.as);
   if (typeof reader !== 'function') refuse(m.takeTimeForm(map.time.as, reader.why), ['time', 'as']);
   const values = map.values.map((one, at) => takenColumn(one, ['values', at], map, headings, known, refuse));
-  if (values.some((column) => column?.to === 'entries') && map.entries === undefined)
-    refuse(m.missingField('entries', '{ title: Readings of the bank }'), []);
+  const intoEntries = values.findIndex((column) => column?.to === 'entries');
+  if (intoEntries >= 0 && map.entries === undefined)
+    refuse(...noEntries(map.values[intoEntries] as ValueMap, ['values', intoEntries]));
   for (const [at, one] of map.values.entries())
     if (map.values.slice(0, at).some(({ point }) => point === one.point))
       refuse(m.duplicateId('column for the point', one.point, 'this map'), ['values', at, 'point']);
   if (!sound || typeof reader !== 'function') return null;
   return { time: { indexes, read: reader }, values: values.filter((column) => column !== null) };
+}
+
+/** Rows would become entries, of which the map says nothing: because it says so, or because the point names no file. */
+function noEntries(map: ValueMap, path: Place['path']): Parameters<Report> {
+  if (map.to === 'entries') return [m.missingField('entries', '{ title: Readings of the bank }'), []];
+  const name = map.point.slice(map.point.indexOf('.') + 1);
+  return [m.takeNoEntries(map.point, name), [...path, 'point']];
 }
 
 function takenColumn(
@@ -217,8 +225,8 @@ function quantityReader(decimal: Decimal, { kind }: Point, unit: string): TakenC
     if (plain === null) return { reason: 'no-number', words: noNumber(number || cell, decimal) };
     if (rest === '')
       return {
-        reason: 'wrong-unit',
-        words: 'has no unit, and neither has its heading; the map can name one',
+        reason: 'no-unit',
+        words: `has no unit, and neither has its heading; say it in the map: \`unit: "${unit}"\``,
       };
     const scale = scaleOf(rest, kind, unit);
     if (!scale.ok) return { reason: 'wrong-unit', words: `has another unit than ${unit}` };

@@ -6,6 +6,7 @@ export type Reason =
   | 'no-cell'
   | 'no-time'
   | 'no-number'
+  | 'no-unit'
   | 'wrong-unit'
   | 'late'
   | 'implausible'

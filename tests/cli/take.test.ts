@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -141,6 +141,39 @@ Wrote series/voltage.csv
     expect(text(cwd, 'series/voltage.csv').split('\n')).toHaveLength(1 + 3 + 7 + 1);
   });
 
+  it('says once of a column without a unit how the map names it, whatever its cells hold', async () => {
+    const table = TABLE.replace('Feuchte [%RH]', 'Feuchte %');
+    const map = MAP.replace('column: Feuchte,', 'column: "Feuchte %",');
+    const cwd = book({ 'map.yaml': map, 'table.csv': table });
+    const { code, out } = await take(cwd);
+    expect(code).toBe(1);
+    expect(out).toContain('2 values refused: 2 without a unit.\n');
+    expect(out.split('\n').filter((line) => line.startsWith('  row'))).toEqual([
+      '  rows 3 to 4, Feuchte %: `61,3` has no unit, and neither has its heading; say it in the map: `unit: "%RH"`',
+    ]);
+    put(cwd, { 'map.yaml': map.replace('point: hull.humidity', 'point: hull.humidity, unit: "%RH"') });
+    expect((await take(cwd)).out).toContain('(hull.humidity): 2 readings new.\n');
+  });
+
+  it('does not say that there is nothing new of a table of which every row was refused', async () => {
+    const table = TABLE.replaceAll('2026', '2027');
+    const { code, out } = await take(book({ 'map.yaml': MAP, 'table.csv': table }));
+    expect(code).toBe(1);
+    expect(out).toContain('Of what was not refused nothing is new; nothing was written.\n');
+  });
+
+  it('says of headings that are not UTF-8 which encoding the map can name', async () => {
+    const map = MAP.replace('Feuchte', 'Füllung');
+    const cwd = book({ 'map.yaml': map });
+    writeFileSync(join(cwd, 'table.csv'), Buffer.from(TABLE.replace('Feuchte', 'Füllung'), 'latin1'));
+    const { err } = await take(cwd);
+    expect(err).toContain('The table has no column `Füllung`.');
+    expect(err).toContain('write `encoding: latin1` in the map');
+    expect(err).not.toContain('Did you mean');
+    put(cwd, { 'map.yaml': `encoding: latin1\n${map}` });
+    expect(await take(cwd)).toMatchObject({ code: 0 });
+  });
+
   it('ends with 0 where only rules of the map refused anything, and counts what it does not show', async () => {
     const stuck = Array.from(
       { length: 60 },
@@ -206,7 +239,7 @@ values:
     const table =
       '3/1/26\t12:05 AM\t61\t12.7 V\tfür\n3/1/26\t12:05 PM\t62\t12700 mV\n3/1/26\t13:05 PM\t62\t3 A\n';
     put(cwd, {});
-    (await import('node:fs')).writeFileSync(join(cwd, 'table.csv'), Buffer.from(table, 'latin1'));
+    writeFileSync(join(cwd, 'table.csv'), Buffer.from(table, 'latin1'));
     const { code, out } = await take(cwd);
     expect(code).toBe(1);
     expect(out).toContain('row 3: `3/1/26 13:05 PM` is no time');
@@ -340,6 +373,7 @@ describe('ribband take, used wrongly', () => {
     ['column: Feuchte', 'column: Feuchtte', 'unknown-name', 'Did you mean'],
     ['hull.humidity', 'hull.humidty', 'unknown-point', 'hull.humidity'],
     ['hull.voltage', 'hull.depth, to: series, unit: ft', 'missing-field', 'series: series/depth.csv'],
+    ['hull.voltage', 'hull.depth, unit: m', 'missing-field', '`series: series/depth.csv`. For entries, add'],
     ['hull.voltage', 'hull.humidity', 'duplicate-id', 'hull.humidity'],
     ['column: Spannung', 'column: Spannung, unit: A', 'wrong-kind', 'voltage'],
     ['DD.MM.YYYY', 'DD.MM.', 'bad-form', 'says nothing of the year'],
