@@ -74,6 +74,14 @@ async function built(root: string): Promise<string> {
   return pathToFileURL(join(out, 'write.html')).href;
 }
 
+let plain: Promise<string> | undefined;
+
+/** The writing page of a book that no test changes. */
+function plainSite(): Promise<string> {
+  plain ??= built(book(MORE));
+  return plain;
+}
+
 interface Serving {
   readonly address: string;
   readonly port: number;
@@ -165,7 +173,7 @@ function photograph(): Promise<Buffer> {
 
 describe('from disk', () => {
   test('ends as a file, byte for byte what `new` writes from the same answers', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await fillIn(page);
       const { name, text } = await downloaded(page);
       expect(name).toBe(`${TODAY}-batteries-all-of-them.md`);
@@ -175,7 +183,7 @@ describe('from disk', () => {
   });
 
   test('an entry that says no more than what it is about has what can be filled in, as that of `new`', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.fill('#title', 'Only begun');
       await page.tap('.chips >> text=House batteries');
       const { text } = await downloaded(page);
@@ -185,7 +193,7 @@ describe('from disk', () => {
   });
 
   test('asks about a slip of the pen, refuses another kind, in the words of the checker', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.tap('.chips >> text=House batteries');
       await page.tap('button.offer:has-text("Bank at rest")');
       const card = page.locator('fieldset', { hasText: 'Bank at rest' });
@@ -202,7 +210,7 @@ describe('from disk', () => {
   });
 
   test('a point that is tapped is ready to be typed in', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.tap('.chips >> text=House batteries');
       await page.tap('button.offer:has-text("Bank at rest")');
       await page.waitForFunction(() => document.activeElement?.id.startsWith('reading-'));
@@ -214,7 +222,7 @@ describe('from disk', () => {
   });
 
   test('says what lacks, and goes there', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.tap('text=Save as a file');
       await page.waitForSelector('text=An entry needs a title');
       await page.waitForFunction(() => document.activeElement?.id === 'title');
@@ -223,7 +231,7 @@ describe('from disk', () => {
   });
 
   test('shows the cautions before it asks what a test gave', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.tap('.chips >> text=House batteries');
       await page.tap('section:has(#tests) button.offer');
       const card = page.locator('.card', { has: page.locator('.cautions-first') });
@@ -233,7 +241,7 @@ describe('from disk', () => {
   });
 
   test('keeps what was typed, pictures too, over a reload, and without any network', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.context().setOffline(true);
       await fillIn(page);
       const buffer = await photograph();
@@ -258,7 +266,7 @@ describe('from disk', () => {
   });
 
   test('what was taken out can be put back, where it was and as it was', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.tap('.chips >> text=House batteries');
       await page.tap('button.offer:has-text("Bank at rest")');
       const first = page.locator('fieldset', { hasText: 'Bank at rest' });
@@ -280,7 +288,7 @@ describe('from disk', () => {
   });
 
   test('clears only when it is told twice', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await page.fill('#title', 'T');
       await page.tap('text=Clear');
       expect(await page.inputValue('#title')).toBe('T');
@@ -295,7 +303,7 @@ describe('from disk', () => {
     const context = await browser.newContext({ ...PHONE, javaScriptEnabled: false });
     try {
       const page = await context.newPage();
-      await page.goto(await built(book(MORE)));
+      await page.goto(await plainSite());
       expect((await page.locator('main').allInnerTexts()).join()).toContain('can be written by hand');
     } finally {
       await context.close();
@@ -574,7 +582,7 @@ describe('accessibility', () => {
     async (colorScheme) => {
       const options = { ...PHONE, colorScheme, bypassCSP: true };
       await visit(
-        await built(book(MORE)),
+        await plainSite(),
         async (page) => {
           await fillIn(page);
           await page.tap('text=Add a part');
@@ -601,7 +609,7 @@ describe('accessibility', () => {
   );
 
   test('all that is touched in the form is large enough for a thumb, and nothing is wider than the phone', async () => {
-    await visit(await built(book(MORE)), async (page) => {
+    await visit(await plainSite(), async (page) => {
       await fillIn(page);
       const small = await page.evaluate(() =>
         [
