@@ -1,7 +1,6 @@
 import type { BookFile } from '../../schemas/book.js';
 import type { EntryFile } from '../../schemas/entry.js';
 import type { PowerPlanFile } from '../../schemas/power-plan.js';
-import type { SystemFile } from '../../schemas/system.js';
 import type { WeightsPlanFile } from '../../schemas/weights-plan.js';
 import type { BookFolder, Role } from '../read/folder.js';
 import { begunIn } from '../read/reading-slips.js';
@@ -9,9 +8,8 @@ import { type BookHead, buildBook } from './build/book.js';
 import { linkSystems } from './build/derived.js';
 import { type EntryData, entryId } from './build/entry.js';
 import { checkPowerPlan, checkWeightsPlan } from './build/plans.js';
-import { buildSystem } from './build/system.js';
+import { type BuiltMemory, entryBuilder, systemOf } from './built-memory.js';
 import type { Diagnostic } from './diagnostic.js';
-import { type EntryMemory, entryBuilder } from './entry-memory.js';
 import { locateTold, TOLD, toldIn } from './inline.js';
 import * as m from './messages.js';
 import type { CheckedBook, Entry, System } from './model.js';
@@ -41,7 +39,7 @@ export interface Checked {
 }
 
 /** What earlier runs found out about files that have not changed since. */
-export type CheckMemory = ParseMemory & PlaceMemory & { readonly entries?: EntryMemory };
+export type CheckMemory = ParseMemory & PlaceMemory & { readonly built?: BuiltMemory };
 
 /** Remembers nothing: every file is parsed anew. */
 export const NO_MEMORY: CheckMemory = {
@@ -63,7 +61,7 @@ export async function checkBook(
   memory: CheckMemory = NO_MEMORY,
 ): Promise<Checked> {
   const parsed = await parseFiles(folder, memory);
-  const { book, problems, placed, texts } = await checkParsed(parsed, folder, today, memory.entries);
+  const { book, problems, placed, texts } = await checkParsed(parsed, folder, today, memory.built);
   const sources = new Map(folder.files.map((file) => [file.path, file]));
   const found = await placeProblems(problems, placed, sources, memory);
   const ofRows = texts.map(({ problem, text }) => diagnose(problem, text, null));
@@ -85,7 +83,7 @@ export async function checkParsed(
   parsed: Parsed,
   folder: BookFolder,
   today: string,
-  memory?: EntryMemory,
+  memory?: BuiltMemory,
 ): Promise<Findings> {
   const problems: Problem[] = [...parsed.problems];
   const placed: PlacedProblem[] = [...parsed.placed];
@@ -95,7 +93,13 @@ export async function checkParsed(
   const head = bookFile?.data == null ? null : buildBook(bookFile.data as BookFile);
   problems.push(...(head?.problems ?? []));
 
-  const { names, systems, written } = declare(of('system'), of('entry'), head?.head ?? null, problems);
+  const { names, systems, written } = declare(
+    of('system'),
+    of('entry'),
+    head?.head ?? null,
+    memory,
+    problems,
+  );
   if (bookFile?.data != null) problems.push(...checkAudiences(bookFile.data as BookFile, names));
   const build = entryBuilder(memory, [...of('book'), ...of('system')], names);
   const entries = buildEntries(written, build, { today, named: namedFiles(folder.files) }, problems);
@@ -169,6 +173,7 @@ function declare(
   systemFiles: readonly ParsedFile[],
   entryFiles: readonly ParsedFile[],
   head: BookHead | null,
+  memory: BuiltMemory | undefined,
   problems: Problem[],
 ): Declarations {
   const built = new Map<string, System>();
@@ -178,7 +183,7 @@ function declare(
       broken.add(entryId(file.source.path));
       continue;
     }
-    const { system, problems: found } = buildSystem(file, file.data as SystemFile);
+    const { system, problems: found } = systemOf(file, memory);
     built.set(system.id, system);
     problems.push(...found);
     // What was left out of a system for being wrong is still declared: entries that name it are not at fault.

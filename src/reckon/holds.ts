@@ -46,7 +46,7 @@ export function holdingOf(
     const then = valuesThen(formula.names, on).evaluate(formula);
     return then.is === 'truth' && then.verdict === verdict;
   };
-  const events = eventsOf(formula.names, specs, timelines).filter(({ date }) => date > decision.date);
+  const events = eventsAfter(decision.date, formula.names, specs, timelines);
   return { verdict, turned: turnedBy(events, decision.date, isSame), missing };
 }
 
@@ -71,19 +71,18 @@ function turnedBy(
   return those.find((event) => isSame((ref) => (ref === event.ref ? day : before))) ?? those[0] ?? null;
 }
 
-function eventsOf(
+function eventsAfter(
+  day: string,
   names: readonly string[],
   specs: ReadonlyMap<string, SpecState>,
   timelines: ReadonlyMap<string, Timeline>,
 ): readonly Event[] {
-  const events = names.flatMap((ref): Event[] => {
-    const readings =
-      timelines
-        .get(ref)
-        ?.readings.map(({ reading }) => ({ date: reading.date, entry: reading.entry, ref })) ?? [];
-    const evidence = specs.get(ref)?.evidence.map(({ date, entry }) => ({ date, entry, ref })) ?? [];
-    return [...readings, ...evidence];
-  });
+  const events = names.flatMap((ref) =>
+    [
+      ...(timelines.get(ref)?.readings.map(({ reading }) => reading) ?? []),
+      ...(specs.get(ref)?.evidence ?? []),
+    ].flatMap(({ date, entry }): Event[] => (date > day ? [{ date, entry, ref }] : [])),
+  );
   return events.sort((a, b) => (a.date !== b.date ? (a.date < b.date ? -1 : 1) : a.entry < b.entry ? -1 : 1));
 }
 

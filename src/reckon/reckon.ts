@@ -20,6 +20,7 @@ import type { DecisionState, PartState, Reckoning, SpecState, Timeline } from '.
 import { partState } from './parts.js';
 import { planEdges } from './plan-edges.js';
 import { reckonPower } from './power/power.js';
+import { type ReckonMemory, recalled } from './reckon-memory.js';
 import { affectedBy, relianceGraph } from './reliance.js';
 import { seriesState } from './series.js';
 import { standingOf } from './standing.js';
@@ -36,19 +37,25 @@ export type Supposed = ReadonlyMap<string, Quantity>;
 /**
  * Computes everything that the site and the exports show, as of a day. A pure function of the checked book
  * and the day: no clock, no file. Linear in the size of the book but for sorting.
+ *
+ * @param memory spares work where nearly the same book was reckoned before; the result is the same.
  */
-export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = new Map()): Reckoning {
+export function reckon(
+  whole: CheckedBook,
+  asOf: string,
+  supposed: Supposed = new Map(),
+  memory?: ReckonMemory,
+): Reckoning {
   const book = bookAsOf(whole, asOf);
-  const facts = gather(book);
-  const specs = new Map(facts.specs.map((spec) => [spec.ref, specState(spec, facts, asOf)] as const));
+  const facts = gather(book, memory);
+  const specs = new Map(facts.specs.map((spec) => [spec.ref, specState(spec, facts, asOf, memory)] as const));
   const timelines = new Map(
-    facts.points.map(
-      (point) =>
-        [
-          point.ref,
-          timelineOf(point, facts.readingsBy.get(point.ref) ?? [], facts.specsBy.get(point.ref) ?? [], asOf),
-        ] as const,
-    ),
+    facts.points.map((point) => {
+      const { ref } = point;
+      const [readings, stated] = [facts.readingsBy.get(ref) ?? [], facts.specsBy.get(ref) ?? []];
+      const make = () => timelineOf(point, readings, stated, asOf);
+      return [ref, recalled(memory?.timelines, ref, [point, readings, stated, asOf], make)] as const;
+    }),
   );
   const values = valuesInForce(book.systems, specs, timelines, supposed);
   const parts = new Map(
@@ -76,7 +83,13 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
   const graph = relianceGraph(book, readPoints, planEdges(power, weights));
   const base = { specs, timelines, values };
   const tests = new Map(
-    facts.tests.map((test) => [test.ref, testState(test, facts.runsBy.get(test.ref) ?? [])] as const),
+    facts.tests.map((test) => {
+      const runs = facts.runsBy.get(test.ref) ?? [];
+      return [
+        test.ref,
+        recalled(memory?.tests, test.ref, [test, runs], () => testState(test, runs)),
+      ] as const;
+    }),
   );
   const decisions = decisionStates(decided, base);
   const upkeep = upkeepStates(book.systems, facts, asOf);
@@ -126,14 +139,17 @@ export function reckon(whole: CheckedBook, asOf: string, supposed: Supposed = ne
 /** The book sorted by what it is about. */
 type Facts = ReturnType<typeof gather>;
 
-function gather(book: CheckedBook) {
+function gather(book: CheckedBook, memory: ReckonMemory | undefined) {
   const systems = [...book.systems.values()];
   const { entries } = book;
   const points: readonly Point[] = systems.flatMap((system) => [...system.points.values()]);
   const specs: readonly Spec[] = systems.flatMap((system) => [...system.specs.values()]);
   const meters: readonly Meter[] = systems.flatMap((system) => [...system.meters.values()]);
   const byRef = new Map(points.map((point) => [point.ref, point]));
-  const readings = entries.flatMap((entry) => readingsOf(entry, byRef));
+  const declared = recalled(memory?.points, '', [points], () => points);
+  const readings = entries.flatMap((entry) =>
+    recalled(memory?.readings, entry.id, [entry, declared], () => readingsOf(entry, byRef)),
+  );
   return {
     points,
     specs,
@@ -169,12 +185,11 @@ function firstEntries(entries: readonly Entry[]): ReadonlyMap<string, string> {
   return first;
 }
 
-function specState(spec: Spec, facts: Facts, asOf: string): SpecState {
-  return standingOf(
-    spec,
-    facts.readingsBy.get(spec.point ?? '') ?? [],
-    facts.statementsBy.get(spec.ref) ?? [],
-    asOf,
+function specState(spec: Spec, facts: Facts, asOf: string, memory: ReckonMemory | undefined): SpecState {
+  const readings = facts.readingsBy.get(spec.point ?? '') ?? [];
+  const statements = facts.statementsBy.get(spec.ref) ?? [];
+  return recalled(memory?.specs, spec.ref, [spec, readings, statements, asOf], () =>
+    standingOf(spec, readings, statements, asOf),
   );
 }
 

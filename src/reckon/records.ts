@@ -133,11 +133,14 @@ interface Month {
 /** The months in which there is anything, the oldest first. */
 function monthsOf({ book, readings, series }: Reckoning): readonly Month[] {
   const months = new Map<string, Month>();
+  // Things of one month mostly come together.
+  let last: Month | undefined;
   const monthOf = (date: string): Month => {
+    if (last !== undefined && date.startsWith(last.name)) return last;
     const name = date.slice(0, 7);
-    const known = months.get(name) ?? { name, entries: [], days: new Map(), count: 0 };
-    months.set(name, known);
-    return known;
+    last = months.get(name) ?? { name, entries: [], days: new Map(), count: 0 };
+    months.set(name, last);
+    return last;
   };
   for (const entry of book.entries) {
     const month = monthOf(entry.date);

@@ -1,5 +1,6 @@
 import { createHash, type Hash } from 'node:crypto';
 import type { CheckedBook, Entry } from '../check/model.js';
+import { once } from './once.js';
 
 /**
  * Short texts that stand for parts of the book. Keys of pages that show much are made from these and not from
@@ -15,12 +16,23 @@ export interface Digests {
   readonly years: ReadonlyMap<string, string>;
 }
 
-/** The digests of a book. */
+/** The digests of a book, each made when somebody asks. */
 export function digestBook(book: CheckedBook): Digests {
+  const names = once(() => digest([book.people, book.instruments, book.display]));
+  const systems = once(
+    () => new Map([...book.systems].map(([id, system]) => [id, digest({ ...system, body: '' })])),
+  );
+  const years = once(() => digestYears(book.entries));
   return {
-    names: digest([book.people, book.instruments, book.display]),
-    systems: new Map([...book.systems].map(([id, system]) => [id, digest({ ...system, body: '' })])),
-    years: digestYears(book.entries),
+    get names() {
+      return names();
+    },
+    get systems() {
+      return systems();
+    },
+    get years() {
+      return years();
+    },
   };
 }
 

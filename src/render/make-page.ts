@@ -1,6 +1,7 @@
 import { h, type VNode } from 'preact';
 import { shell } from '../../site/templates/shell.js';
 import { htmlOf } from './markup.js';
+import { once } from './once.js';
 import type { Page } from './page.js';
 import type { ProseView } from './prose-context.js';
 import type { Section, Site } from './site-context.js';
@@ -46,11 +47,7 @@ export interface LatePageParts<View> extends PageFacts<View> {
 
 /** Makes a page: its key and its HTML when they are asked for. */
 export function makePage<View>(site: Site, parts: PageParts<View>): Page {
-  let view: View | undefined;
-  const gather = () => {
-    view ??= parts.view();
-    return view;
-  };
+  const gather = once(parts.view);
   return makeLatePage(site, { ...parts, gather, standsFor: () => [gather()] });
 }
 
@@ -58,13 +55,12 @@ export function makePage<View>(site: Site, parts: PageParts<View>): Page {
 export function makeLatePage<View>(site: Site, parts: LatePageParts<View>): Page {
   const { path, title, section, template, scripts = [], fetches = false } = parts;
   const root = parts.root ?? (path.includes('/') ? '../' : '');
-  let key: string | undefined;
+  const key = once(() => site.keyOf(path, root, title, section, template.name, ...parts.standsFor()));
   return {
     path,
     ...(parts.prose === undefined ? {} : { prose: parts.prose }),
     get key() {
-      key ??= site.keyOf(path, root, title, section, template.name, ...parts.standsFor());
-      return key;
+      return key();
     },
     render: () => {
       const view = parts.gather();

@@ -33,7 +33,7 @@ export function readingRow(site: Site, reading: Reading): ReadingRow {
     what,
     value: showReading(reading.quantity, reading.uncertainty, site.display),
     basis: reading.basis,
-    limit: site.timelinePoints.get(reading)?.limit ?? null,
+    limit: site.inTimeline(reading)?.limit ?? null,
     taken: takenWords(site, reading),
     note: reading.note,
     entry: links.entry(reading.entry).href,

@@ -7,6 +7,7 @@ import type { Trend } from '../reckon/trend-model.js';
 import { copyFor, copyLacks } from './copy-words.js';
 import { type Digests, digestBook } from './digests.js';
 import { type Links, linksFrom } from './links.js';
+import { once } from './once.js';
 import type { PhotoIndex } from './photo-index.js';
 import type { BodyContext } from './prose-tree.js';
 import { type AtStake, stakesOf } from './stakes.js';
@@ -65,7 +66,8 @@ export interface Site {
   readonly nested: Links;
   /** What rests on each spec, by ref. */
   readonly stakes: ReadonlyMap<string, AtStake>;
-  readonly timelinePoints: ReadonlyMap<Reading, TimelinePoint>;
+  /** How a reading lies in the line of its point; undefined for a reading of none. */
+  readonly inTimeline: (reading: Reading) => TimelinePoint | undefined;
   readonly testResults: ReadonlyMap<TestRun, TestResult>;
   readonly digests: Digests;
   /** Trends that were reckoned, by point. */
@@ -102,12 +104,14 @@ export function frameOf(reckoning: Reckoning, sealed = false): SiteFrame {
   };
 }
 
-/** Gathers what the pages need. Linear in the size of the book. */
+/** What the pages need, each gathered when the first of them asks. Linear in the size of the book. */
 export function siteContext(source: SiteSource): Site {
   const { reckoning, photos, renderBody, rendererId, sealed = false, fits } = source;
   const { display } = reckoning.book;
   const frame = frameOf(reckoning, sealed);
   const base = JSON.stringify([rendererId, frame]);
+  const stakes = once(() => stakesOf(reckoning));
+  const testResults = once(() => resultsByRun(reckoning));
   return {
     reckoning,
     frame,
@@ -116,9 +120,13 @@ export function siteContext(source: SiteSource): Site {
     display,
     top: linksFrom('', reckoning),
     nested: linksFrom('../', reckoning),
-    stakes: stakesOf(reckoning),
-    timelinePoints: pointsByReading(reckoning),
-    testResults: resultsByRun(reckoning),
+    get stakes() {
+      return stakes();
+    },
+    inTimeline: timelineFinder(reckoning),
+    get testResults() {
+      return testResults();
+    },
     digests: digestBook(reckoning.book),
     trends: new Map(),
     fits,
@@ -138,12 +146,16 @@ function emptySections({ book, upkeep, power, weights, hours, money }: Reckoning
   return empty.filter(([, isEmpty]) => isEmpty).map(([section]) => section);
 }
 
-function pointsByReading(reckoning: Reckoning): Map<Reading, TimelinePoint> {
-  const found = new Map<Reading, TimelinePoint>();
-  for (const timeline of reckoning.timelines.values()) {
-    for (const point of timeline.readings) found.set(point.reading, point);
-  }
-  return found;
+function timelineFinder({ timelines }: Reckoning): Site['inTimeline'] {
+  const byPoint = new Map<string, ReadonlyMap<Reading, TimelinePoint>>();
+  return (reading) => {
+    const { point } = reading;
+    if (point === null) return undefined;
+    const known =
+      byPoint.get(point) ?? new Map(timelines.get(point)?.readings.map((one) => [one.reading, one] as const));
+    byPoint.set(point, known);
+    return known.get(reading);
+  };
 }
 
 function resultsByRun(reckoning: Reckoning): Map<TestRun, TestResult> {

@@ -10,6 +10,7 @@ import type { Piece } from '../../write/pieces.js';
 import type { BookZipOffer } from '../book-zip.js';
 import { paths } from '../links.js';
 import { makePage } from '../make-page.js';
+import { once } from '../once.js';
 import {
   OPEN_FILES,
   openCalendar,
@@ -134,37 +135,47 @@ function openFiles(site: Site, tables: ReturnType<typeof tablesOf>, exportSchema
   const { reckoning, digests } = site;
   const whole = once(() => site.keyOf('open', ...declared(site), [...digests.years]));
   const declarations = once(() => site.keyOf('open', ...declared(site)));
-  const page = (file: string, key: () => string, render: () => string, pieces?: readonly Piece[]): Page => ({
+  const page = (file: string, key: () => string, render: () => string): Page => ({
     path: paths.open(file),
     get key() {
       return `${key()} ${file}`;
     },
     render,
-    ...(pieces === undefined ? {} : { pieces }),
   });
-  const inPieces = (file: string, pieces: readonly TextPiece[]): Page => {
-    const keyed = pieces.map(
-      ({ name, year, text }): Piece => ({
-        get key() {
-          const base = year === null ? whole() : `${declarations()} ${digests.years.get(year)}`;
-          return `${base} ${file} ${name}`;
-        },
-        render: text,
-      }),
+  const inPieces = (file: string, pieces: () => readonly TextPiece[]): Page => {
+    const keyed = once(() =>
+      pieces().map(
+        ({ name, year, text }): Piece => ({
+          get key() {
+            const base = year === null ? whole() : `${declarations()} ${digests.years.get(year)}`;
+            return `${base} ${file} ${name}`;
+          },
+          render: text,
+        }),
+      ),
     );
-    return page(file, whole, () => pieces.map(({ text }) => text()).join(''), keyed);
+    return {
+      path: paths.open(file),
+      get key() {
+        return `${whole()} ${file}`;
+      },
+      render: () =>
+        keyed()
+          .map((piece) => piece.render())
+          .join(''),
+      get pieces() {
+        return keyed();
+      },
+    };
   };
   return [
-    inPieces(
-      OPEN_FILES.book,
-      bookJson(reckoning, () => allTrends(site)),
-    ),
+    inPieces(OPEN_FILES.book, () => bookJson(reckoning, () => allTrends(site))),
     page(
       OPEN_FILES.schema,
       () => site.keyOf(exportSchema),
       () => exportSchema,
     ),
-    ...tables.map((table) => inPieces(`${table.name}.csv`, openTable(table))),
+    ...tables.map((table) => inPieces(`${table.name}.csv`, () => openTable(table))),
     page(OPEN_FILES.tables, whole, () => openTables(reckoning, tables)),
     page(OPEN_FILES.due, whole, () => openCalendar(reckoning)),
     page(OPEN_FILES.diary, whole, () => openDiary(reckoning)),
@@ -193,12 +204,4 @@ function loggers({ series }: Site['reckoning']['book']): readonly unknown[] {
 function allTrends(site: Site): ReadonlyMap<string, Trend> {
   const { timelines } = site.reckoning;
   return new Map([...timelines].map(([ref, timeline]) => [ref, trendFor(site, timeline)]));
-}
-
-function once(make: () => string): () => string {
-  let made: string | undefined;
-  return () => {
-    made ??= make();
-    return made;
-  };
 }

@@ -6,6 +6,7 @@ import { stretchesOf } from '../../reckon/records.js';
 import type { Piece } from '../../write/pieces.js';
 import { type Link, paths } from '../links.js';
 import { makeLatePage, makePage } from '../make-page.js';
+import { once } from '../once.js';
 import type { Page } from '../page.js';
 import { type ReadingRow, readingRow } from '../rows.js';
 import { scriptSafe } from '../script-safe.js';
@@ -155,27 +156,21 @@ function searchView({ reckoning }: Site, root: string): SearchView {
  */
 function searchData(site: Site): Page[] {
   const { reckoning, digests } = site;
-  const declared = site.keyOf('search', digests.names, [...digests.systems]);
-  const names = namesOf(reckoning);
-  const encoder = encoderFor(names);
+  const declared = once(() => site.keyOf('search', digests.names, [...digests.systems]));
+  const names = once(() => namesOf(reckoning));
+  const encoder = once(() => encoderFor(names()));
   const head: Piece[] = [
     {
-      key: site.keyOf('search names', declared),
+      get key() {
+        return site.keyOf('search names', declared());
+      },
       render: () =>
-        `window.ribbandFind({${scriptSafe(JSON.stringify(headNames(names))).slice(1, -1)},"parts":[\n`,
+        `window.ribbandFind({${scriptSafe(JSON.stringify(headNames(names()))).slice(1, -1)},"parts":[\n`,
     },
   ];
   const parts = stretchesOf(reckoning).map(({ name, standsFor, records }): Page => {
-    let key: string | undefined;
-    const keyOf = () => {
-      key ??= site.keyOf(declared, name, standsFor());
-      return key;
-    };
-    let made: ReturnType<typeof encoder> | undefined;
-    const encoded = () => {
-      made ??= encoder({ name, records: records() });
-      return made;
-    };
+    const keyOf = once(() => site.keyOf(declared(), name, standsFor()));
+    const encoded = once(() => encoder()({ name, records: records() }));
     head.push({
       get key() {
         return `${keyOf()} about`;

@@ -10,6 +10,7 @@ import { type Caution, cautionsFor } from '../cautions.js';
 import { type TimelineChart, timelineChart } from '../charts/timeline.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makeLatePage } from '../make-page.js';
+import { once } from '../once.js';
 import type { Page } from '../page.js';
 import { type ProseView, proseHtml, proseView } from '../prose.js';
 import { type ReadingRow, readingRow } from '../rows.js';
@@ -100,11 +101,11 @@ export interface SystemView {
 
 /** Makes a page for each system. */
 export function systemPages(site: Site): Page[] {
-  const gathered = gatherBySystem(site);
+  const gathered = once(() => gatherBySystem(site));
   return [...site.reckoning.book.systems.values()].map((system) => {
     let plain: SystemView | undefined;
     const withoutTrends = () => {
-      plain ??= systemView(site, system, gathered);
+      plain ??= systemView(site, system, gathered());
       return plain;
     };
     // Trends take long, and follow from what the rest of the page and its points' readings say.
