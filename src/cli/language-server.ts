@@ -1,6 +1,7 @@
-import { NO_CACHE, parseMemory } from '../write/cache.js';
+import { NO_CACHE } from '../write/cache.js';
 import type { Run } from './command.js';
 import { todayOf } from './day.js';
+import { lastingMemory } from './lasting-memory.js';
 import { checkAndReckon } from './reckon-book.js';
 import { Refusal } from './refusal.js';
 
@@ -16,7 +17,7 @@ export const languageServer: Run = async (_given, effects) => {
   serveEditor(createConnection(process.stdin, process.stdout), {
     check: checkAndReckon,
     // Nothing is written into a book for its being looked at.
-    memory: () => parseMemory(NO_CACHE),
+    memory: () => lastingMemory(NO_CACHE),
     today: () => todayOf(effects),
   });
   // The connection ends the process, with 0 after a proper goodbye.

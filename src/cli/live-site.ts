@@ -6,9 +6,10 @@ import { reckon } from '../reckon/reckon.js';
 import type { FitMemory } from '../reckon/trend.js';
 import type { BookZip } from '../render/book-zip.js';
 import type { Page } from '../render/site.js';
-import { type Cache, parseMemory } from '../write/cache.js';
+import type { Cache } from '../write/cache.js';
 import { fitMemory } from '../write/fits.js';
 import { seenBy } from './copy.js';
+import { lastingMemory } from './lasting-memory.js';
 import { cacheOf, fingerprint, pagesOf, photosOf, renderThrough } from './pipeline.js';
 import { checkAndReckon } from './reckon-book.js';
 import { entryModelineOf } from './schema-copies.js';
@@ -45,7 +46,7 @@ export interface LiveOptions {
 /** Opens a live site of a book. The book may be broken; it recovers with a later refresh. */
 export async function openLiveSite({ root, today, asOf, audience }: LiveOptions): Promise<LiveSite> {
   const cache = cacheOf(root);
-  const memory = parseMemory(cache);
+  const memory = lastingMemory(cache);
   const fits = fitMemory(cache);
   const read: ReadMemory = new Map();
   let state: LiveState = NOTHING_YET;

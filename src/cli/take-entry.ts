@@ -9,7 +9,7 @@ import { remarkDate } from '../draft/remarks.js';
 import { type BookFolder, readFolder, type SourceFile } from '../read/folder.js';
 import { bookFacts } from '../reckon/facts.js';
 import { reckon } from '../reckon/reckon.js';
-import { parseMemory } from '../write/cache.js';
+import { lastingMemory } from './lasting-memory.js';
 import { cleanPicture } from './pictures.js';
 import { cacheOf } from './pipeline.js';
 import { checkAndReckon } from './reckon-book.js';
@@ -59,7 +59,7 @@ export async function takeEntry({ root, today, draft: asked, pictures, evenSo }:
   const wrongDay = remarkDate(asked.date, today)[0];
   if (wrongDay !== undefined) throw new Refusal(wrongDay.message, wrongDay.hint);
   const folder = readFolder(root);
-  const memory = parseMemory(cacheOf(root));
+  const memory = lastingMemory(cacheOf(root));
   const before = await checkAndReckon(folder, today, memory);
   if (before.book === null) throw new Refusal('The book has no book.yaml that can be read.');
   const { draft, files } = await withPictures(asked, pictures, folder);

@@ -1,10 +1,8 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { emptyMemory } from '../check/built-memory.js';
 import type { CheckMemory } from '../check/check.js';
 import type { SourceFile } from '../read/folder.js';
-import { emptyReckonMemory, type ReckonMemory } from '../reckon/reckon-memory.js';
 import { writeWhole } from './whole.js';
 
 /**
@@ -85,7 +83,6 @@ type KeptFile = readonly [hash: string, data: unknown, places: Places];
 
 /** Remembers checked files until it is told which of them to store. */
 export interface StoredMemory extends CheckMemory {
-  readonly reckoned: ReckonMemory;
   /** Stores what is remembered of these files, if anything about it is new, and forgets all others. */
   readonly store: (files: readonly SourceFile[]) => void;
 }
@@ -99,8 +96,6 @@ export function parseMemory(cache: Cache): StoredMemory {
     return known?.[0] === hash ? known : undefined;
   };
   return {
-    built: emptyMemory(),
-    reckoned: emptyReckonMemory(),
     recall: (source) => find(source)?.[1],
     keep: ({ path, hash }, data) => {
       kept.set(path, [hash, data, {}]);

@@ -4,10 +4,11 @@ import { dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { NO_MEMORY } from '../../src/check/check.js';
+import { lastingMemory } from '../../src/cli/lasting-memory.js';
 import { checkAndReckon } from '../../src/cli/reckon-book.js';
 import { readFolder } from '../../src/read/folder.js';
 import type { Reckoning } from '../../src/reckon/model.js';
-import { NO_CACHE, parseMemory } from '../../src/write/cache.js';
+import { NO_CACHE } from '../../src/write/cache.js';
 
 /** A book that is looked at again after every change is found to be what it is when looked at for the first time. */
 
@@ -88,7 +89,7 @@ test('whatever changes, and in whatever order', async () => {
           if (typeof text === 'string') writeFileSync(join(root, path), text);
         };
         for (const path of PATHS) put(path, FILES[path]?.[0]);
-        const memory = parseMemory(NO_CACHE);
+        const memory = lastingMemory(NO_CACHE);
         await checkAndReckon(readFolder(root), '2026-06-01', memory);
         for (const [path, at] of changes) {
           const states = FILES[path] ?? [];
@@ -118,7 +119,7 @@ test('what nothing has happened to is the very same', async () => {
     mkdirSync(dirname(join(root, path)), { recursive: true });
     writeFileSync(join(root, path), text ?? '');
   }
-  const memory = parseMemory(NO_CACHE);
+  const memory = lastingMemory(NO_CACHE);
   const look = () => checkAndReckon(readFolder(root), '2026-06-01', memory);
   const before = await look();
   writeFileSync(join(root, 'entries/2026-01-10-a.md'), `${FILES['entries/2026-01-10-a.md']?.[0]}More.\n`);

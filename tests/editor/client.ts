@@ -37,9 +37,10 @@ import {
   type WorkspaceEdit,
 } from 'vscode-languageserver-protocol/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { lastingMemory } from '../../src/cli/lasting-memory.js';
 import { checkAndReckon } from '../../src/cli/reckon-book.js';
 import { serveEditor } from '../../src/editor/server.js';
-import { NO_CACHE, parseMemory } from '../../src/write/cache.js';
+import { NO_CACHE } from '../../src/write/cache.js';
 
 /** An editor, as far as tests need one, at a language server. */
 
@@ -125,7 +126,7 @@ export async function editor(root: string, capabilities = CAPABILITIES): Promise
   const [up, down] = [new PassThrough(), new PassThrough()];
   serveEditor(createConnection(new StreamMessageReader(up), new StreamMessageWriter(down)), {
     check: checkAndReckon,
-    memory: () => parseMemory(NO_CACHE),
+    memory: () => lastingMemory(NO_CACHE),
     today: () => TODAY,
   });
   return greet(
