@@ -60,6 +60,14 @@ function Goal({ goal }: { goal: GoalView }): VNode {
         the late day takes the pace of slow weeks, with parts as late as their supplier can be. Neither comes
         before the chain that decides is done, nor before all the work for it is.
       </p>
+      {goal.besides.length > 0 && (
+        <p class="plan-words">
+          <strong>
+            Not among its steps, though safety hangs on {goal.besides.length === 1 ? 'it' : 'them'}:
+          </strong>{' '}
+          <RefList to={goal.besides} />
+        </p>
+      )}
       {goal.unsized.length > 0 && (
         <p class="plan-words">
           No size said: <Refs to={goal.unsized} />

@@ -330,6 +330,12 @@ const TABLE = {
     'The plan would be reckoned without it.',
     NAMES_MEND,
   ),
+  'reading-after-until': warning(
+    'Reading of what is no longer there',
+    'A reading is dated after the last day on which what its point is measured on was there.',
+    'It is kept, but held against no limit and compared with nothing: a fault that it shows would not be found.',
+    'Correct the day, name the point of what is there now, or take `until` from the point.',
+  ),
   'reading-implausible': error(
     'Cannot be true',
     'A reading lies outside what its point declares plausible, or a value outside what can be true of anything: a specific gravity of 1265.',

@@ -475,6 +475,13 @@ export const readingSlip = (written: string): Said =>
   );
 
 /** @param point null for a thing named in plain words. */
+export const readingAfterUntil = (point: string, until: string, date: string): Said =>
+  say(
+    'reading-after-until',
+    `What \`${point}\` is measured on was there until ${until}, and this reading is of ${date}: it is held against no limit.`,
+    'Correct the day, name the point of what is there now, or take `until` from the point.',
+  );
+
 export const readingTwice = (point: string | null, written: string): Said =>
   say(
     'reading-twice',

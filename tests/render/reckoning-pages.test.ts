@@ -237,6 +237,19 @@ describe('upkeep', () => {
 });
 
 describe('the network of a goal', () => {
+  test('tells the jobs that safety hangs on and that the goal does not wait for', () => {
+    const [goal] = reckoning.work.goals;
+    const steps = new Set(goal?.steps.map(({ id }) => id));
+    const besides = [...reckoning.items.values()].filter(
+      ({ opened, status }) => opened.safety && status !== 'done' && !steps.has(opened.id),
+    );
+    expect(besides.map(({ opened }) => opened.what)).toContain('Put the new keel bolt in, bed and torque');
+    expect(besides.map(({ opened }) => opened.id)).not.toContain('keel-bolts');
+    const [, said = ''] = words('plan.html').split('Not among its steps, though safety hangs on');
+    for (const { opened } of besides) expect(said).toContain(opened.what);
+    expect(words('work.html')).toContain(`, without ${besides.length} jobs that safety hangs on`);
+  });
+
   const charts = () => reckoning.work.goals.flatMap((goal) => networkChart(site, goal) ?? []);
 
   test('has a row for every step, marks the chain, and ends with the goal', () => {

@@ -18,6 +18,8 @@ export function checkReadings(
     for (const reading of readings) {
       const point = reading.point === null ? undefined : points.get(reading.point);
       if (point === undefined) continue;
+      if (point.until !== null && reading.date > point.until)
+        problems.push({ ...m.readingAfterUntil(point.ref, point.until, reading.date), at: reading.place });
       const untrue = implausible(reading.quantity, point);
       if (untrue !== null) {
         problems.push({ ...untrue, at: reading.place });

@@ -35,6 +35,8 @@ export interface GoalView {
   readonly chain: readonly Link[];
   readonly unsized: readonly Link[];
   readonly unpromised: readonly Link[];
+  /** Open jobs that somebody's safety hangs on and that the goal does not wait for. */
+  readonly besides: readonly Link[];
   readonly chart: NetworkChart | null;
   readonly steps: readonly StepRow[];
 }
@@ -128,9 +130,21 @@ function goalView(site: Site, plan: GoalPlan): GoalView {
     chain: plan.chain.map(stepLink),
     unsized: plan.unsized.map(links.item),
     unpromised: plan.unpromised.map(links.part),
+    besides: safetyBesides(site, plan).map(links.item),
     chart: networkChart(site, plan),
     steps: inTime(plan).map((step) => stepRow(site, plan, step, stepLink(step.id))),
   };
+}
+
+/**
+ * Open jobs that somebody's safety hangs on and that a goal, as it is written, does not wait for. Whether it should is
+ * for people to say; a day for it that is told without them would be taken for the day on which it is safe.
+ */
+export function safetyBesides({ reckoning }: Site, { steps }: GoalPlan): readonly string[] {
+  const needed = new Set(steps.map(({ id }) => id));
+  return [...reckoning.items.values()]
+    .filter(({ opened, status }) => status !== 'done' && opened.safety && !needed.has(opened.id))
+    .map(({ opened }) => opened.id);
 }
 
 function stepRow(site: Site, plan: GoalPlan, step: GoalPlan['steps'][number], what: Link): StepRow {

@@ -5,8 +5,8 @@ import { type Link, type Links, NOT_SHOWN, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
-import { forecastWords } from '../words.js';
-import { hasPlan } from './plan.js';
+import { count, forecastWords } from '../words.js';
+import { hasPlan, safetyBesides } from './plan.js';
 
 /** An open item as a row. */
 export interface ItemRow {
@@ -38,6 +38,10 @@ export interface WorkView {
   readonly done: readonly ItemRow[];
 }
 
+function besidesWords(jobs: number): string {
+  return jobs === 0 ? '' : `, without ${count(jobs, 'job')} that safety hangs on`;
+}
+
 /** Makes the page of open work. */
 export function workPage(site: Site): Page {
   const rows = (items: readonly ItemState[]) => items.map((item) => itemRow(site.top, item, site));
@@ -48,9 +52,12 @@ export function workPage(site: Site): Page {
   const planned = hasPlan(site) ? site.top.to(paths.plan) : null;
   const view = (): WorkView => ({
     plan: planned,
-    goals: site.reckoning.work.goals.map(({ goal, forecast }) => ({
-      goal: { text: site.top.item(goal).text, href: planned === null ? null : `${planned}#${goal}` },
-      when: forecastWords(forecast),
+    goals: site.reckoning.work.goals.map((plan) => ({
+      goal: {
+        text: site.top.item(plan.goal).text,
+        href: planned === null ? null : `${planned}#${plan.goal}`,
+      },
+      when: `${forecastWords(plan.forecast)}${besidesWords(safetyBesides(site, plan).length)}`,
     })),
     overdue: rows(open.filter((item) => item.overdue)),
     ready: rows(onTime.filter((item) => item.status === 'ready')),
