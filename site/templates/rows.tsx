@@ -225,13 +225,18 @@ export function PartTable(props: { label: string; rows: readonly PartDetail[]; a
           partName(row, props.anchors),
           row.late ? <LateTag word="on order, late" /> : PLACE_WORD[row.now],
           <Moves part={row} />,
-          row.leadDays === null ? '' : count(row.leadDays, 'day'),
+          leadTime(row),
           row.supplier,
           row.costs.join(', '),
         ],
       }))}
     />
   );
+}
+
+function leadTime({ leadDays, daysLate }: PartDetail): string {
+  const late = daysLate === null ? [] : [`${count(daysLate, 'day')} late`];
+  return [...(leadDays === null ? [] : [count(leadDays, 'day')]), ...late].join(', ');
 }
 
 function partName(part: PartDetail, isHome: boolean): ComponentChildren {

@@ -411,8 +411,8 @@ const TABLE = {
   'stray-file': warning(
     'File that is not part of the book',
     'A file or folder lies in the book but is nothing that the format knows.',
-    'It may be an entry with a wrong ending, which would be missing from the record.',
-    'Give it its right name (`.md` for entries and systems), or move it out.',
+    'It may be an entry with a wrong ending or in a wrong place, which would be missing from the record.',
+    'Give it its right name and place (`entries/YEAR/DATE-WORDS.md`, `systems/NAME.md`), or move it out.',
   ),
   'system-not-listed': error(
     "System not among the entry's systems",

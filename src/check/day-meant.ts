@@ -22,6 +22,7 @@ const DIGITS = /^(\d{4})(\d{2})(\d{2})$/;
 const IN_WORDS = /^(\d{1,2})(?:st|nd|rd|th)?[. -]+([a-z]{3,9})[.,]?[ -]+(\d{4})$/i;
 const MONTH_FIRST = /^([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})$/i;
 const YEAR_LAST = /^(\d{1,2})([-/.])(\d{1,2})\2(\d{4})$/;
+const SHORT_YEAR = /^(\d{1,2})([-/. ])(\d{1,2})\2(\d{2})$/;
 
 /**
  * The day that is meant by `18 April 2026`, `2026/04/18`, `2026-4-8` or `25/12/2026`, as `YYYY-MM-DD`. Null where
@@ -35,9 +36,21 @@ export function dayMeant(written: string): string | null {
   if (name !== undefined) return dayOf(ofYear, monthOf(name), dayFirst);
   const [, nameFirst, second, last] = MONTH_FIRST.exec(text) ?? [];
   if (nameFirst !== undefined) return dayOf(last, monthOf(nameFirst), second);
-  const [, a, , b, end] = YEAR_LAST.exec(text) ?? [];
-  const both = [dayOf(end, a, b), dayOf(end, b, a)].filter((one) => one !== null);
-  return new Set(both).size === 1 ? (both[0] ?? null) : null;
+  const [only, ...others] = YEAR_LAST.test(text) ? daysMeant(text) : [];
+  return others.length === 0 ? (only ?? null) : null;
+}
+
+/**
+ * All days that may be meant by figures alone, the day before the month first: `04/05/2026`, `3/4/25`. Of a year
+ * with two figures it cannot be told for sure that it is one, so that it never means one day only.
+ */
+export function daysMeant(written: string): readonly string[] {
+  const text = written.trim();
+  const [, a = '', , b, end] = YEAR_LAST.exec(text) ?? SHORT_YEAR.exec(text) ?? [];
+  const year = end?.length === 2 ? `20${end}` : end;
+  const first = end?.length === 2 && a.length === 2 ? dayOf(`20${a}`, b, end) : null;
+  const days = [dayOf(year, b, a), dayOf(year, a, b), first].filter((one) => one !== null);
+  return [...new Set(days)];
 }
 
 function monthOf(name: string): string | undefined {

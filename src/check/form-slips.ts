@@ -31,9 +31,22 @@ export function cutValue(group: Group, unknown: readonly string[]): CutValue | n
     if (!/^\d/.test(first)) return null;
     return { said: m.cutNumber(`${before},${first}`, numbersMeant(String(before), first)), rests: [first] };
   }
+  const curly = typeof before === 'string' ? curlyText([before, ...rests]) : null;
+  if (curly !== null) return { said: m.curlyQuotes(first, asYaml(curly.text)), rests: curly.rests };
   // Two words or more are no field that somebody has misspelt.
   if (typeof before !== 'string' || !rests.some((rest) => /\s/.test(rest))) return null;
   return { said: m.cutText(first, asYaml([before, ...rests].join(', '))), rests };
+}
+
+/** The text that curly quotes were meant to hold together, from the pieces between its commas. */
+function curlyText(
+  pieces: readonly string[],
+): { readonly text: string; readonly rests: readonly string[] } | null {
+  if (!/^[“”„«]/.test(pieces[0] ?? '')) return null;
+  const last = pieces.findIndex((piece, at) => at > 0 && /[“”»]$/.test(piece));
+  if (last < 0) return null;
+  const text = pieces.slice(0, last + 1).join(', ');
+  return { text: text.slice(1, -1), rests: pieces.slice(1, last + 1) };
 }
 
 /** What stands before a key. Keys that are whole numbers come first in a map, wherever they were written. */

@@ -39,6 +39,14 @@ export const badDate = (written: string): Said =>
 
 export const badForm = (reason: string): Said => say('bad-form', sentence(reason));
 
+/** @param days that the date may mean; none or several. */
+export const dateForm = (reason: string, days: readonly string[]): Said =>
+  say(
+    'bad-form',
+    sentence(reason),
+    days.length < 2 ? null : `It may mean ${either(days)}; write the one that it is.`,
+  );
+
 export const shortFormFull = (point: string): Said =>
   say(
     'bad-form',
@@ -63,6 +71,14 @@ export const cutText = (rest: string, due: string): Said =>
     'unknown-key',
     `\`${brief(rest)}\` is read as a field of its own, because a comma ends a value in braces.`,
     `Put the whole text in quotes: ${due.length > 80 ? '`"…, …"`' : `\`${due}\``}.`,
+  );
+
+/** @param due the text in quotes that are some. */
+export const curlyQuotes = (rest: string, due: string): Said =>
+  say(
+    'unknown-key',
+    `\`${brief(rest)}\` is read as a field of its own: curly quotes are no quotes here, so that the comma between them ends the value.`,
+    `Write straight ones: ${due.length > 80 ? '`"…, …"`' : `\`${due}\``}.`,
   );
 
 export const valueForPoint = (value: string): Said =>
@@ -234,7 +250,7 @@ export const frontMatterMissing = (): Said =>
   say(
     'front-matter-missing',
     'The file does not begin with front matter.',
-    'Begin with a line `---`, then the fields, then a line `---`, then the prose.',
+    'Begin with a line `---` (three hyphens, of which a phone may make a long dash), then the fields, then a line `---`, then the prose.',
   );
 
 export const frontMatterOpen = (): Said =>
@@ -383,11 +399,17 @@ export const photoAltMissing = (file: string): Said =>
     'Say what it shows, for somebody who cannot see it.',
   );
 
-export const photoMissing = (file: string, near: string | null): Said =>
+/** @param unnamed a few pictures that are there and that no entry names. */
+export const photoMissing = (file: string, near: string | null, unnamed: readonly string[] = []): Said =>
   say(
     'photo-missing',
     `The picture \`${brief(file)}\` is not in the book.`,
-    didYouMean(near, 'Put it under `photos/`, or correct the path.'),
+    didYouMean(
+      near,
+      unnamed.length === 0
+        ? 'Put it under `photos/`, or correct the path.'
+        : `No entry names ${either(unnamed)}: if it was renamed, write the new path. Else put it under \`photos/\`.`,
+    ),
   );
 
 /** @param near the path of a picture that is there, where only the slashes are wrong. */
@@ -623,8 +645,8 @@ export const spentOnUnchecked = (
 export const strayFile = (): Said =>
   say(
     'stray-file',
-    'This is not part of the book and is passed over.',
-    'Give it the right name and ending, or move it out.',
+    'This is not part of the book and is passed over, with all that it tells.',
+    'Give it the right name and place (an entry is `entries/YEAR/DATE-WORDS.md`, a system `systems/NAME.md`), or move it out.',
   );
 
 export const systemNotListed = (system: string): Said =>
@@ -680,9 +702,20 @@ const UNKNOWN = {
 /** Sorts of things that can be named. */
 export type Sort = keyof typeof UNKNOWN;
 
-export const unknown = (sort: Sort, name: string, near: string | null): Said => {
+/** More names than these are no help in a sentence. */
+const MOST_NAMES = 12;
+
+/** @param known all names of the sort, where they are told: those of which a book has few. */
+export const unknown = (
+  sort: Sort,
+  name: string,
+  near: string | null,
+  known: readonly string[] = [],
+): Said => {
   const [code, text, otherwise] = UNKNOWN[sort];
-  return say(code, `${text} called \`${brief(name)}\`.`, didYouMean(near, otherwise));
+  const are = known.length === 1 ? 'There is' : 'There are';
+  const told = known.length === 0 || known.length > MOST_NAMES ? '' : `${are} ${either(known, 'and')}. `;
+  return say(code, `${text} called \`${brief(name)}\`.`, didYouMean(near, `${told}${otherwise}`));
 };
 
 export const unknownKey = (key: string, near: string | null, known: readonly string[]): Said =>

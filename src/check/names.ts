@@ -106,10 +106,14 @@ function reportRef(
   const [system = '', name = ''] = ref.split('.');
   if (names.broken.has(system)) return;
   if (!names.systems.has(system)) {
-    report(unknown('system', system, nearest(system, names.systems.keys())), path, {
-      part,
-      slice: { offset: 0, length: system.length },
-    });
+    report(
+      unknown('system', system, nearest(system, names.systems.keys()), [...names.systems.keys()]),
+      path,
+      {
+        part,
+        slice: { offset: 0, length: system.length },
+      },
+    );
     return;
   }
   const beside = known
@@ -137,7 +141,7 @@ export function findValueName(names: Names, ref: string, path: Place['path'], re
 /** Looks up a system; an unknown one is reported. */
 export function findSystem(names: Names, id: string, path: Place['path'], report: Report): boolean {
   if (names.systems.has(id) || names.broken.has(id)) return true;
-  report(unknown('system', id, nearest(id, names.systems.keys())), path);
+  report(unknown('system', id, nearest(id, names.systems.keys()), [...names.systems.keys()]), path);
   return false;
 }
 
@@ -153,7 +157,7 @@ export function findListed<S extends 'person' | 'instrument'>(
   const map = (sort === 'person' ? names.people : names.instruments) as ReadonlyMap<string, never>;
   const found = map.get(id);
   if (found !== undefined) return found;
-  if (!names.bookBroken) report(unknown(sort, id, nearest(id, map.keys())), path);
+  if (!names.bookBroken) report(unknown(sort, id, nearest(id, map.keys()), [...map.keys()]), path);
   return null;
 }
 

@@ -12,7 +12,7 @@ import { systemSchema } from '../../schemas/system.js';
 import { takeMapSchema } from '../../schemas/take-map.js';
 import { weightsPlanSchema } from '../../schemas/weights-plan.js';
 import type { Role } from '../read/folder.js';
-import { dayMeant } from './day-meant.js';
+import { dayMeant, daysMeant } from './day-meant.js';
 import { cutValue, nameInForm, noList, unparted, valueForPoint } from './form-slips.js';
 import { TOLD } from './inline.js';
 import * as m from './messages.js';
@@ -129,7 +129,7 @@ function tell(issue: Issue, above: Path, context: Context): void {
     const schema = schemaAt(context.schema, path, context.data);
     const fits = (name: string) => schema?.safeParse(name).success === true;
     const said = issue.code === 'invalid_format' ? nameSaid(value, fits, context) : null;
-    context.report(said ?? m.badForm(issue.message), path, dateMend(value, schema));
+    context.report(said ?? formSaid(issue, value, schema), path, dateMend(value, schema));
   }
 }
 
@@ -151,6 +151,11 @@ function nameSaid(value: unknown, fits: (name: string) => boolean, { data }: Con
 function dateMend(value: unknown, schema: z.ZodType | null): Pointing {
   const day = isDate(schema) ? dayMeant(String(value)) : null;
   return day === null ? {} : { mend: { title: `Write \`${day}\``, text: day } };
+}
+
+/** Of a date that can mean several days, which. */
+function formSaid({ message }: Issue, value: unknown, schema: z.ZodType | null): Said {
+  return isDate(schema) ? m.dateForm(message, daysMeant(String(value))) : m.badForm(message);
 }
 
 function isDate(schema: z.ZodType | null): boolean {
@@ -190,9 +195,19 @@ function tellUnknownKey(key: string, path: Path, context: Context): void {
 
 function tellMissing(path: Path, context: Context): void {
   const field = String(path.at(-1));
+  if (isMisspelt(field, path, context)) return;
   const example = exampleOf(declaredAt(context.schema, path, context.data));
   const said = field === 'alt' ? altMissing(path, context) : m.missingField(field, example);
   context.report(said, path.slice(0, -1));
+}
+
+/** Whether it stands there under a name so near to it that the name is told of already. */
+function isMisspelt(field: string, path: Path, { data, schema }: Context): boolean {
+  const group = valueAt(data, path.slice(0, -1));
+  const known = keysAt(schema, path.slice(0, -1), data);
+  return (
+    isGroup(group) && Object.keys(group).some((key) => !known.includes(key) && nearest(key, known) === field)
+  );
 }
 
 function altMissing(path: Path, context: Context): Said {
@@ -258,7 +273,7 @@ function tellType(
       context.report(m.needsQuotes(shapeOf(value)), path, {
         mend: { title: 'Put it in quotes', text: QUOTED },
       });
-    else context.report(m.badForm(issue.message), path, dateMend(value, schema));
+    else context.report(formSaid(issue, value, schema), path, dateMend(value, schema));
   } else if (issue.expected === 'boolean') {
     tellNoBoolean(path, value, context);
   } else if (isUnsaid(issue) || typeof value === 'object') {

@@ -1,5 +1,6 @@
 import { nearest } from '../check/nearest.js';
 import { parseQuantity, printQuantity, type Quantity } from '../quantity/index.js';
+import { orList } from '../quantity/problem.js';
 import type { Reckoning } from '../reckon/model.js';
 import { changesNothing, type Supposition, suppose } from '../reckon/suppose.js';
 import { findBook } from './book-root.js';
@@ -51,10 +52,13 @@ function readPair(pair: string, { book, specs }: Reckoning): readonly [string, Q
     throw new Refusal(`\`${ref}\` states a text, and only numbers can be supposed.`);
   const kind = claim?.quantity.kind ?? points.get(ref)?.kind;
   if (kind === undefined) {
-    const near = nearest(ref, [...specs.keys(), ...points.keys()]);
+    const known = [...specs.keys(), ...points.keys()];
+    // The name alone, without its system, is most likely one of these.
+    const named = known.filter((other) => other.endsWith(`.${ref}`));
+    const near = named.length > 0 ? named : [nearest(ref, known)].filter((name) => name !== null);
     throw new Refusal(
       `There is no spec or point called \`${ref}\`.`,
-      near === null ? null : `Did you mean \`${near}\`?`,
+      near.length === 0 ? null : `Did you mean ${orList(near.map((name) => `\`${name}\``))}?`,
     );
   }
   const result = parseQuantity(written, kind);
@@ -72,15 +76,16 @@ function asText(
   _given: Given,
   paint: ReturnType<typeof paintFor>,
 ): string {
-  if (changesNothing(supposition)) return 'Nothing changes.\n';
   const show = (value: Quantity | null) => (value === null ? 'unknown' : printQuantity(value, book.display));
   const group = (title: string, lines: readonly string[]) =>
     lines.length === 0 ? '' : `${paint('strong', title)}\n${lines.map((line) => `  ${line}\n`).join('')}\n`;
+  const supposed = group(
+    'Supposed',
+    supposition.supposed.map(({ ref, from, to }) => `${ref}: ${show(to)} instead of ${show(from)}`),
+  );
+  if (changesNothing(supposition)) return `${supposed}Nothing else changes.\n`;
   return [
-    group(
-      'Supposed',
-      supposition.supposed.map(({ ref, from, to }) => `${ref}: ${show(to)} instead of ${show(from)}`),
-    ),
+    supposed,
     group(
       'Standings',
       supposition.standings.map(

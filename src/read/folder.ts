@@ -173,15 +173,24 @@ function listBook(root: string, problems: FolderProblem[]): Found[] {
       const walker = FOLDERS.get(item.name);
       if (walker !== undefined) found.push(...walker(root, item.name, problems));
       // `Entries/` would be an empty book to one disk and a full one to another.
-      else if (FOLDERS.has(item.name.toLowerCase())) found.push({ path: item.name, role: null });
+      else if (FOLDERS.has(item.name.toLowerCase()) || SLIPS.has(item.name.toLowerCase()))
+        found.push({ path: item.name, role: null });
     } else if (item.name === 'book.yaml') {
       found.push({ path: 'book.yaml', role: 'book' });
+    } else if (ENTRY_NAME.test(item.name)) {
+      found.push({ path: item.name, role: null });
     }
   }
   return found.sort((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : 0));
 }
 
 type Walker = (root: string, folder: string, problems: FolderProblem[]) => Found[];
+
+/** A file that is named like an entry. Beside the folders of a book it would be missing from the record. */
+const ENTRY_NAME = /^\d{4}-\d{2}-\d{2}.*\.md$/i;
+
+/** Folders that can be meant for nothing but those of systems and entries. */
+const SLIPS: ReadonlySet<string> = new Set(['entry', 'system']);
 
 /** The folders of a book. Whatever else lies beside them (notes, sources of drawings) is left alone. */
 const FOLDERS: ReadonlyMap<string, Walker> = new Map<string, Walker>([

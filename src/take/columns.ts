@@ -149,7 +149,7 @@ function nameListed(
   report: Report,
 ): void {
   if (name !== undefined && !listed.has(name))
-    report(m.unknown(sort, name, nearest(name, listed.keys())), path);
+    report(m.unknown(sort, name, nearest(name, listed.keys()), [...listed.keys()]), path);
 }
 
 /** Index of a column by its number or heading; a unit in brackets behind a heading may be left out. */

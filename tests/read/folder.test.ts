@@ -187,7 +187,7 @@ describe('names of files', () => {
     expect(paths).toHaveLength(7);
   });
 
-  it.each(['Entries', 'SYSTEMS', 'Photos'])(
+  it.each(['Entries', 'SYSTEMS', 'Photos', 'entry', 'System'])(
     'tells of a folder %s that some disks take for ours',
     async (name) => {
       putBook(entry());

@@ -447,3 +447,14 @@ test('no page carries a style of its own, and every drawing has words or is left
       expect(svg, path).toMatch(/aria-hidden="true"|role="img" aria-label="[^"]{20,}"/);
   }
 });
+
+test('a part that came after the day that was promised says by how much', () => {
+  const late = [...reckoning.parts.values()].filter(
+    ({ due, arrived }) => due !== null && arrived !== null && arrived > due,
+  );
+  expect(late.length).toBeGreaterThan(0);
+  for (const { due, arrived, leadDays } of late) {
+    const days = daysBetween(due ?? '', arrived ?? '');
+    expect(words('parts.html')).toContain(`${leadDays} days, ${days} day${days === 1 ? '' : 's'} late`);
+  }
+});

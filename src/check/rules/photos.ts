@@ -11,9 +11,11 @@ export function checkPhotos(
   attachments: readonly Attachment[],
 ): readonly Problem[] {
   const there = picturesIn(attachments);
+  const named = new Set(entries.flatMap(({ photos }) => photos.map(({ file }) => file)));
+  const unnamed = [...there].flatMap(([path, isPicture]) => (isPicture && !named.has(path) ? [path] : []));
   return entries.flatMap((entry) =>
     entry.photos.flatMap((photo, index): Problem[] => {
-      const said = checkPhotoPath(photo.file, there);
+      const said = checkPhotoPath(photo.file, there, unnamed);
       if (said === null) return [];
       const path = withSlashes(photo.file, there);
       // Only what needs no quotes is put in place of what may have some.
@@ -36,15 +38,29 @@ export function picturesIn(attachments: readonly Attachment[]): Pictures {
 const PLAIN = /^photos\/(?:[^/\\:*?"<>|\p{Cc}]+\/)*[^/\\:*?"<>|\p{Cc}]+$/u;
 const SHOWN = /\.(?:jpe?g|png|webp)$/i;
 
-/** What is wrong with the path of a picture, or with the file there; null if nothing is. */
-export function checkPhotoPath(file: string, there: Pictures): Said | null {
+/** More pictures than these are no help in a sentence. */
+const MOST_OFFERED = 3;
+
+/**
+ * What is wrong with the path of a picture, or with the file there; null if nothing is.
+ *
+ * @param unnamed pictures that nothing names: where they are few, a renamed one is most likely among them.
+ */
+export function checkPhotoPath(file: string, there: Pictures, unnamed: readonly string[] = []): Said | null {
   const steps = file.split('/');
   if (!PLAIN.test(file) || steps.includes('..') || steps.includes('.'))
     return m.photoPath(file, withSlashes(file, there));
   if (!SHOWN.test(file)) return m.photoSort(file);
   const found = [file, file.normalize('NFC'), file.normalize('NFD')].find((path) => there.has(path));
-  if (found === undefined) return m.photoMissing(file, nearest(file, there.keys()));
+  if (found === undefined) return m.photoMissing(file, nearest(file, there.keys()), offered(file, unnamed));
   return there.get(found) === true ? null : m.photoUnreadable(file);
+}
+
+/** Those in the folder where it should be; none where they are many. */
+function offered(file: string, unnamed: readonly string[]): readonly string[] {
+  const folder = file.slice(0, file.lastIndexOf('/') + 1);
+  const beside = unnamed.filter((path) => path.startsWith(folder));
+  return beside.length > MOST_OFFERED ? [] : beside;
 }
 
 /** The path of a picture that is there, where a path differs from it only by its sort of slash. */

@@ -1,5 +1,6 @@
 import { Parts } from '../../../site/templates/parts.js';
 import { printQuantity } from '../../quantity/index.js';
+import { daysBetween } from '../../reckon/calendar.js';
 import type { PartPlace, PartState } from '../../reckon/model.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
@@ -19,6 +20,8 @@ export interface PartRow {
   readonly late: boolean;
   readonly supplier: string | null;
   readonly leadDays: number | null;
+  /** Days between the day that was promised and the one on which it came; null where it was in time. */
+  readonly daysLate: number | null;
   readonly costs: readonly string[];
 }
 
@@ -86,8 +89,13 @@ export function partRow(links: Links, part: PartState): PartRow {
     late: part.late,
     supplier: part.supplier,
     leadDays: part.leadDays,
+    daysLate: daysLate(part),
     costs: part.costs.map(showMoney),
   };
+}
+
+function daysLate({ due, arrived }: PartState): number | null {
+  return due === null || arrived === null || arrived <= due ? null : daysBetween(due, arrived);
 }
 
 /** One part in full, with links as seen from a page. */
