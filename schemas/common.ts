@@ -137,6 +137,9 @@ export const HAZARDS = [
   'enclosed-space',
   'coatings',
   'aloft',
+  'flooding',
+  'steering-loss',
+  'rig-failure',
 ] as const;
 export const hazardSchema = z.enum(HAZARDS);
 export type Hazard = z.infer<typeof hazardSchema>;

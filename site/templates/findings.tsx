@@ -30,8 +30,9 @@ export function Findings({ view }: TemplateProps<FindingsView>): VNode {
           rows={view.rules.map(({ lists, grade }) => ({ cells: [lists, grade] }))}
         />
         <p class="soft">
-          Dangers in use are those of mains, batteries, fuel, gas and exhaust that the system, the test or the
-          upkeep names. Facts about the same point or spec are one finding, with the highest of their grades.
+          Dangers in use are those of mains, batteries, fuel, gas and exhaust, of flooding, and of steering or
+          a rig that fails, which the system, the test or the upkeep names. Facts about the same point or spec
+          are one finding, with the highest of their grades.
         </p>
       </Leaf>
     </>

@@ -80,7 +80,16 @@ export const RULE_INFO: Readonly<Record<FindingRule, RuleInfo>> = {
  * Dangers that a fault in use can set free. The others (lifting, hot work, work aloft, enclosed spaces,
  * coatings) are dangers of working on a thing and raise nothing.
  */
-const IN_USE: ReadonlySet<Hazard> = new Set(['mains-ac', 'dc-battery', 'fuel', 'gas', 'exhaust']);
+const IN_USE: ReadonlySet<Hazard> = new Set([
+  'mains-ac',
+  'dc-battery',
+  'fuel',
+  'gas',
+  'exhaust',
+  'flooding',
+  'steering-loss',
+  'rig-failure',
+]);
 
 /** The dangers among some that a fault in use can set free, each once. */
 export function dangersInUse(hazards: readonly Hazard[]): readonly Hazard[] {

@@ -195,6 +195,34 @@ const CAUTIONS: Readonly<Record<Hazard, Omit<Caution, 'hazard'>>> = {
       },
     ],
   },
+  flooding: {
+    title: 'Water coming in',
+    facts: [
+      {
+        text: 'Every hole below the water has its plug tied beside it, and everybody aboard knows where the holes are.',
+        source: COMMON,
+      },
+      { text: 'A pump that starts by itself hides a leak: tell how often it runs.', source: COMMON },
+    ],
+  },
+  'steering-loss': {
+    title: 'Loss of steering',
+    facts: [
+      {
+        text: 'Ship the emergency tiller once in quiet water, before it is needed; keep fingers out of chain, wire and quadrant.',
+        source: COMMON,
+      },
+    ],
+  },
+  'rig-failure': {
+    title: 'A rig that comes down',
+    facts: [
+      {
+        text: 'Nobody goes up, or stands under, a rig of which a wire, a terminal or a chainplate is cracked or has not been looked at.',
+        source: COMMON,
+      },
+    ],
+  },
 };
 
 /** The cautions for some kinds of danger, in the order given. */

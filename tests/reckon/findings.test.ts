@@ -27,7 +27,10 @@ const FAILED = entry('2026-05-01', 'tests: [{ test: s.blow, readings: { drop: 2 
 describe('the grades', () => {
   it('are raised by dangers in use and by nothing else', () => {
     const raising = HAZARDS.filter((hazard) => dangersInUse([hazard]).length > 0);
-    expect(raising).toEqual(['mains-ac', 'dc-battery', 'fuel', 'gas', 'exhaust']);
+    expect(raising).toEqual([
+      ...['mains-ac', 'dc-battery', 'fuel', 'gas', 'exhaust'],
+      ...['flooding', 'steering-loss', 'rig-failure'],
+    ]);
     expect(dangersInUse(['gas', 'lifting', 'gas'])).toEqual(['gas']);
   });
 

@@ -38,8 +38,9 @@ export function FindingLists({ view }: { view: PackView }): VNode {
         rows={rules.map(({ lists, grade }) => ({ cells: [capital(lists), grade] }))}
       />
       <p class="note">
-        Dangers in use are those of mains, batteries, fuel, gas and exhaust that a system, a test or upkeep
-        names. The rules are this record's own and no standard's.
+        Dangers in use are those of mains, batteries, fuel, gas and exhaust, of flooding, and of steering or a
+        rig that fails, which a system, a test or upkeep names. The rules are this record's own and no
+        standard's.
       </p>
     </>
   );
