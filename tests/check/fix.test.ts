@@ -84,6 +84,22 @@ describe('--fix', () => {
     expect(third.diagnostics).toEqual([]);
   });
 
+  it('puts a point for a comma only where that can mean one number, one after the other', async () => {
+    const text = (values: readonly string[]) =>
+      `---\ndate: 2026-03-01\ntitle: Look\nsystems: [house-dc]\nmeasurements:\n${values
+        .map((value, at) => `  - { what: shelf ${at}, value: "${value}" }\n`)
+        .join('')}---\n`;
+    const first = await mend(
+      new Map([[LOOK, text(['12,4 ± 0,25 mm', '1,250 mm', '0,125 mm', '1,0625 mm'])]]),
+    );
+    const now = first.mended.get(LOOK) ?? '';
+    expect(now).toBe(text(['12.4 ± 0,25 mm', '1,250 mm', '0,125 mm', '1.0625 mm']));
+    const second = await mend(new Map([[LOOK, now]]));
+    const then = second.mended.get(LOOK) ?? '';
+    expect(then).toBe(text(['12.4 ± 0.25 mm', '1,250 mm', '0,125 mm', '1.0625 mm']));
+    expect((await mend(new Map([[LOOK, then]]))).mended.size).toBe(0);
+  });
+
   it('does not put a field under a name that is there already', async () => {
     const text =
       '---\ndate: 2026-03-01\ntitle: Look\nsystems: [house-dc]\nTitle: Another\nPLACE: the yard\n---\n';

@@ -70,14 +70,22 @@ function reportProblem(
   const { offset, length } = problem;
   // What is missing behind the value has no letters of its own to point at.
   const inside = typeof written === 'string' && length < written.length && offset < written.length;
+  const marked = inside ? written.slice(offset, offset + length) : '';
   const wordsOnly = problem.code === 'bad-number' && typeof written === 'string' && !/\d/.test(written);
   report(
     saidOf(problem, wordsOnly ? 'not-a-quantity' : as),
     path,
     inside
-      ? { slice: { offset, length }, ...unitMend(problem, written.slice(offset, offset + length), kind) }
+      ? { slice: { offset, length }, ...unitMend(problem, marked, kind), ...commaMend(problem, marked) }
       : {},
   );
+}
+
+/** A comma that can be nothing but a decimal mark becomes a point: with three figures behind it, it could part thousands. */
+function commaMend({ code, choices }: QuantityProblem, written: string): Pointing {
+  if (code !== 'comma' || choices.length !== 1 || !/^\d+,(?:\d{1,2}|\d{4,})$/.test(written)) return {};
+  const text = written.replace(',', '.');
+  return { mend: { title: `Write \`${text}\``, text } };
 }
 
 /** Letters that stand for a power of ten: alone, nobody knows whether they are that or a unit. */
