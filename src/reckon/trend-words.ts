@@ -102,7 +102,7 @@ function crossed({ which, central }: Crossing, limit: string, lastRead: string):
   return `by the trend ${side} ${limit} since about ${monthOf(central)}`;
 }
 
-/** A date that is bounded on both sides, on one, or hardly at all. */
+/** A date that is bounded on both sides, on one, or hardly at all; one that may be past already is told as that. */
 function reaching({ from, central, to }: Crossing, limit: string, asOf: string): string {
   const soon = from === null || from <= asOf;
   if (to !== null)
