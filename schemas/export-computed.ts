@@ -137,10 +137,16 @@ export const trend = z.strictObject({
   sentence: text('What a person would say of it.', 'Falling about 2.6 Ah a month.'),
 });
 
+const late = z.strictObject({
+  days: numberOrNull('Days after its turn by the calendar; null where it was in time by that.', 31),
+  hours: numberOrNull('Hours after its turn by the meter; null where it was in time by that.', 12, 'h'),
+});
+
 const upkeepDone = z.strictObject({
   date: day('Day on which it was done.'),
   entry: text('The entry that says so.', '2026-04-18-capacity-test'),
   hours: numberOrNull('Running hours at that time; null where no meter tells.', 1243.6, 'h'),
+  late: rowOrNull(late, 'How long after its turn it was done; null where it was in time, or nothing tells.'),
 });
 
 const byDate = z.strictObject({

@@ -122,7 +122,7 @@ function hoursCell({ byHours, first }: UpkeepRow): ComponentChildren {
   );
 }
 
-function doneCell({ done, counts }: UpkeepRow): ComponentChildren {
+function doneCell({ done, counts, kept }: UpkeepRow): ComponentChildren {
   const last = done[0];
   if (last === undefined)
     return (
@@ -132,8 +132,12 @@ function doneCell({ done, counts }: UpkeepRow): ComponentChildren {
       </>
     );
   return (
-    <Go to={last.entry}>
-      <Day on={last.date} />
-    </Go>
+    <>
+      <Go to={last.entry}>
+        <Day on={last.date} />
+      </Go>
+      {last.late !== null && <small class="line">{last.late}</small>}
+      {kept !== null && <small class="line">{kept}</small>}
+    </>
   );
 }

@@ -97,7 +97,7 @@ function upkeepRow(state: UpkeepState): Computed['upkeep'][number] {
     what: upkeep.what,
     every: upkeep.everyWritten,
     safety: upkeep.safety,
-    done: done.map(({ date, entry, hours }) => ({ date, entry, hours })),
+    done: done.map(({ date, entry, hours, late }) => ({ date, entry, hours, late })),
     from: from === null ? null : { date: from.date, why: from.why },
     byDate: byCalendar === null ? null : { on: byCalendar.on, inDays: byCalendar.inDays },
     byHours:

@@ -1,5 +1,5 @@
 import type { System, Upkeep } from '../check/model.js';
-import type { Interval } from '../quantity/index.js';
+import type { Interval, Quantity } from '../quantity/index.js';
 import { addDays, addInterval, daysBetween, timesInterval } from './calendar.js';
 import { hoursOn, type RunningHours } from './running-hours.js';
 
@@ -9,7 +9,18 @@ export interface UpkeepDone {
   readonly entry: string;
   /** Running hours at that time; null where no meter tells. */
   readonly hours: number | null;
+  /** By how much its turn was past; null where it was in time, or nothing tells. */
+  readonly late: Late | null;
 }
+
+/** How long after its turn something was done: by the calendar, by the meter, or by both. */
+export interface Late {
+  readonly days: number | null;
+  readonly hours: number | null;
+}
+
+/** One time that it was done, before it is held against the time before. */
+type Told = Omit<UpkeepDone, 'late'>;
 
 /** Due by the calendar. */
 export interface CalendarDue {
@@ -74,14 +85,15 @@ export interface UpkeepFacts {
  * a second time before its turn has begun it is just done once more: the next one does not move. Work never done counts from the day its system came into service, or else from the first entry about it.
  */
 export function upkeepState(upkeep: Upkeep, facts: UpkeepFacts, asOf: string): UpkeepState {
-  const done = facts.done.map(
-    ({ date, entry }): UpkeepDone => ({
+  const start = startOf(facts);
+  const told = facts.done.map(
+    ({ date, entry }): Told => ({
       date,
       entry,
       hours: facts.run === null ? null : hoursOn(facts.run, date),
     }),
   );
-  const start = startOf(facts);
+  const done = told.map((one, at) => ({ ...one, late: lateOf(upkeep, facts, told.slice(0, at), one) }));
   const byCalendar =
     upkeep.every === null || start === null
       ? null
@@ -109,6 +121,31 @@ export function upkeepState(upkeep: Upkeep, facts: UpkeepFacts, asOf: string): U
   return { ...state, dueOn: firstOf(byCalendar, byHours, asOf), because: explain(state) };
 }
 
+/**
+ * How late it was done, by when it was due after the times before. The first time is held against the day on which its
+ * system came into service only where the record goes back that far: what was done before it is on no record.
+ */
+function lateOf(
+  upkeep: Upkeep,
+  facts: UpkeepFacts,
+  before: readonly Told[],
+  { date, hours }: Told,
+): Late | null {
+  const start = startOf(facts);
+  if (start === null) return null;
+  const isCovered = start.why === 'in-service' && facts.firstEntry !== null && facts.firstEntry <= start.date;
+  if (before.length === 0 && !isCovered) return null;
+  const days =
+    upkeep.every === null ? 0 : -calendarDue(upkeep, upkeep.every, before, start.date, date).inDays;
+  const begin = facts.run === null ? null : hoursOn(facts.run, start.date);
+  const due =
+    upkeep.everyHours === null || begin === null
+      ? null
+      : hoursDueAt(upkeep, upkeep.everyHours, before, begin);
+  const over = due === null || hours === null ? 0 : Math.round(hours - due);
+  return days <= 0 && over <= 0 ? null : { days: days > 0 ? days : null, hours: over > 0 ? over : null };
+}
+
 function startOf({
   system,
   firstEntry,
@@ -120,7 +157,7 @@ function startOf({
 function calendarDue(
   upkeep: Upkeep,
   every: Interval,
-  done: readonly UpkeepDone[],
+  done: readonly Told[],
   start: string,
   asOf: string,
 ): CalendarDue {
@@ -136,7 +173,7 @@ function calendarDue(
  * What is done after a due day settles it and all before; what is done before it settles it only if the due
  * day before that is past, so that nothing is skipped by doing it twice.
  */
-function nextFromDue(every: Interval, done: readonly UpkeepDone[], start: string): string {
+function nextFromDue(every: Interval, done: readonly Told[], start: string): string {
   const dueAt = (turn: number) => addInterval(start, timesInterval(every, turn));
   let turn = 1;
   for (const date of new Set(done.map((one) => one.date))) {
@@ -150,26 +187,37 @@ function hoursDue(
   upkeep: Upkeep,
   run: RunningHours,
   { offset, wrapsAt }: Pick<UpkeepFacts, 'offset' | 'wrapsAt'>,
-  done: readonly UpkeepDone[],
+  done: readonly Told[],
   start: string | null,
   asOf: string,
 ): HoursDue | null {
-  const every = (upkeep.everyHours?.si ?? 0) / 3600;
   const begin = start === null ? 0 : hoursOn(run, start);
   const now = hoursOn(run, asOf);
-  if (begin === null || now === null || every <= 0) return null;
-  const at =
-    upkeep.counts === 'from-due'
-      ? nextHoursFromDue(every, done, begin)
-      : (done.at(-1)?.hours ?? begin) + every;
+  if (upkeep.everyHours === null || begin === null || now === null) return null;
+  const at = hoursDueAt(upkeep, upkeep.everyHours, done, begin);
+  if (at === null) return null;
   // Beyond the last reading nothing is known but the rate; the meter is taken to have gone on at it.
   const lastRead = run.points.at(-1)?.date ?? asOf;
   const atReading = wrapsAt === null || at + offset < wrapsAt ? at + offset : at + offset - wrapsAt;
   return { atReading, left: at - now, ...projected(run, at - now, lastRead, asOf) };
 }
 
+/** The running hours at which it is due after it was done as often as that; null for an interval of none. */
+function hoursDueAt(
+  upkeep: Upkeep,
+  everyHours: Quantity,
+  done: readonly Told[],
+  begin: number,
+): number | null {
+  const every = everyHours.si / 3600;
+  if (every <= 0) return null;
+  return upkeep.counts === 'from-due'
+    ? nextHoursFromDue(every, done, begin)
+    : (done.at(-1)?.hours ?? begin) + every;
+}
+
 /** The same by running hours. */
-function nextHoursFromDue(every: number, done: readonly UpkeepDone[], begin: number): number {
+function nextHoursFromDue(every: number, done: readonly Told[], begin: number): number {
   let turn = 1;
   for (const hours of new Set(done.flatMap((one) => one.hours ?? []))) {
     if (hours > begin + (turn - 1) * every) turn += 1;

@@ -75,6 +75,72 @@ function due(work: Work, { since = '2024-01-01', first = null, done = [], meter 
   return upkeepState(upkeepOf(work), facts, asOf);
 }
 
+/** How late each time was, oldest first: `3 d`, `2 h`, `3 d 2 h`, `-`. */
+function lateness(work: Work, past: Past): string {
+  return due(work, past, '2030-01-01')
+    .done.map(({ late }) => {
+      const parts = [
+        late?.days == null ? null : `${late.days} d`,
+        late?.hours == null ? null : `${late.hours} h`,
+      ];
+      return parts.filter((part) => part !== null).join(' ') || '-';
+    })
+    .reverse()
+    .join(', ');
+}
+
+describe('how late upkeep was done', () => {
+  it.each<readonly [what: string, work: Work, past: Past, late: string]>([
+    [
+      'by the time before',
+      { every: '6 months' },
+      { done: ['2024-03-01', '2024-09-01', '2025-03-04', '2027-08-04'] },
+      '-, -, 3 d, 699 d',
+    ],
+    [
+      'from when it was due, so that what was late does not make the next one late as well',
+      { every: '6 months', counts: 'from-due' },
+      { done: ['2024-08-20', '2025-01-01', '2025-07-02'] },
+      '-, -, 1 d',
+    ],
+    ['two entries of one day', { every: '1 month' }, { done: ['2024-05-01', '2024-05-01'] }, '-, -'],
+    [
+      'the first time, where the record goes back to the day it came into service',
+      { every: '6 months' },
+      { since: '2024-01-01', first: '2024-01-01', done: ['2024-07-11'] },
+      '10 d',
+    ],
+    [
+      'the first time of which the record cannot know',
+      { every: '6 months' },
+      { since: '2020-01-01', first: '2024-01-01', done: ['2024-07-11'] },
+      '-',
+    ],
+    [
+      'by the meter, and by both',
+      { every: '1 year', hours: 100 },
+      {
+        done: ['2024-03-01', '2024-09-01', '2026-09-01'],
+        meter: ['2024-01-01 0', '2024-03-01 50', '2024-09-01 162', '2026-09-01 300'],
+      },
+      '-, 12 h, 365 d 38 h',
+    ],
+    [
+      // 14 CFR 91.409(b): an inspection flown over by up to 10 hours is counted from when it was due.
+      'inspections of 100 hours that were flown over',
+      { hours: 100, counts: 'from-due' },
+      {
+        first: '2024-01-01',
+        done: ['2024-03-01', '2024-06-01', '2024-09-01'],
+        meter: ['2024-01-01 0', '2024-03-01 109', '2024-06-01 200', '2024-09-01 304'],
+      },
+      '9 h, -, 4 h',
+    ],
+  ])('%s', (_what, work, past, late) => {
+    expect(lateness(work, past)).toBe(late);
+  });
+});
+
 describe('upkeep by the calendar', () => {
   it.each([
     ['never done', { every: '6 months' }, {}, '2024-07-01'],

@@ -406,14 +406,18 @@ function Upkeep({ system }: { system: PackSystem }): VNode | null {
           row.every,
           row.done.length === 0
             ? 'never'
-            : row.done.map(({ date, entry }) => (
-                <span class="line">
-                  {dayWords(date)}{' '}
-                  <span class="entry">
-                    (<Ref to={entry} />)
+            : [
+                ...row.done.map(({ date, entry, late }) => (
+                  <span class="line">
+                    {dayWords(date)}
+                    {late !== null && `, ${late}`}{' '}
+                    <span class="entry">
+                      (<Ref to={entry} />)
+                    </span>
                   </span>
-                </span>
-              )),
+                )),
+                row.kept !== null && <span class="line">{row.kept}</span>,
+              ],
           <>
             {row.overdue && <OutcomeTag outcome="fail" word="overdue" />}{' '}
             {row.byDate !== null && <span class="line">by {dayWords(row.byDate.on)}</span>}

@@ -66,7 +66,19 @@ const DONE: readonly Column<Done>[] = [
     name: 'running_hours',
     type: 'number',
     about: 'Hours of running since its meter was first read; empty where no meter tells.',
-    of: ({ hours }) => hours,
+    of: ({ hours }) => (hours === null ? null : Math.round(hours * 10) / 10),
+  },
+  {
+    name: 'days_late',
+    type: 'integer',
+    about: 'Days after its turn by the calendar; empty where it was in time, or nothing tells.',
+    of: ({ late }) => late?.days ?? null,
+  },
+  {
+    name: 'hours_late',
+    type: 'integer',
+    about: 'Hours of running after its turn by the meter; empty where it was in time, or nothing tells.',
+    of: ({ late }) => late?.hours ?? null,
   },
   { name: 'entry', type: 'text', about: 'The entry that says so.', of: ({ entry }) => entry },
 ];

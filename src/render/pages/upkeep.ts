@@ -2,7 +2,7 @@ import { Upkeep } from '../../../site/templates/upkeep.js';
 import type { Hazard } from '../../check/model.js';
 import { addDays } from '../../reckon/calendar.js';
 import { dueList } from '../../reckon/due.js';
-import type { HoursDue, UpkeepState } from '../../reckon/upkeep.js';
+import type { HoursDue, Late, UpkeepState } from '../../reckon/upkeep.js';
 import { type Caution, cautionsFor } from '../cautions.js';
 import { type DueRow, dueRow } from '../due-row.js';
 import { type Link, type Links, paths } from '../links.js';
@@ -10,7 +10,7 @@ import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
 import { showHours } from '../values.js';
-import { datesInWords, dayWords } from '../words.js';
+import { count, datesInWords, dayWords } from '../words.js';
 
 /** Days ahead that count as soon. */
 export const SOON_DAYS = 60;
@@ -29,9 +29,19 @@ export interface UpkeepRow {
   /** Which of the two comes first; null where only one is asked for, or neither can be told. */
   readonly first: 'date' | 'hours' | null;
   /** Days on which it was done, newest first. */
-  readonly done: readonly { readonly date: string; readonly entry: Link }[];
+  readonly done: readonly DoneRow[];
+  /** `2 of 5 times late`; null where it never was, or was done once. */
+  readonly kept: string | null;
   /** From when it counts, where it was never done. */
   readonly counts: string | null;
+}
+
+/** One time that it was done. */
+export interface DoneRow {
+  readonly date: string;
+  readonly entry: Link;
+  /** `712 days late`; null where it was in time, or nothing tells. */
+  readonly late: string | null;
 }
 
 /** How many hours are left, and when that will be. */
@@ -117,12 +127,27 @@ export function upkeepRow(site: Site, links: Links, state: UpkeepState): UpkeepR
     byDate: byCalendar,
     byHours: byHours === null ? null : hoursWords(byHours),
     first: firstOf(state),
-    done: done.slice(0, 3).map(({ date, entry }) => ({ date, entry: links.entry(entry) })),
+    done: done
+      .slice(0, 3)
+      .map(({ date, entry, late }) => ({ date, entry: links.entry(entry), late: lateWords(late) })),
+    kept: keptWords(done),
     counts:
       done.length > 0 || from === null
         ? null
         : `counts from ${dayWords(from.date)}, ${from.why === 'in-service' ? 'when the system came into service' : 'the first entry about it'}`,
   };
+}
+
+function lateWords(late: Late | null): string | null {
+  if (late === null) return null;
+  const { days, hours } = late;
+  const parts = [days === null ? null : count(days, 'day'), hours === null ? null : showHours(hours)];
+  return `${parts.filter((part) => part !== null).join(', ')} late`;
+}
+
+function keptWords(done: UpkeepState['done']): string | null {
+  const late = done.filter((one) => one.late !== null).length;
+  return late === 0 || done.length < 2 ? null : `${late} of ${count(done.length, 'time')} late`;
 }
 
 function firstOf({ byCalendar, byHours, overdueByHours }: UpkeepState): UpkeepRow['first'] {
