@@ -63,6 +63,11 @@ export const exposure = z.strictObject({
 
 const GRADES = ['before-use', 'soon', 'when-convenient'] as const;
 
+const fittedPart = z.strictObject({
+  part: text('The part.', 'house-bank-2026'),
+  date: day('Day on which it was fitted.'),
+});
+
 const ground = z.strictObject({
   rule: choice(
     [
@@ -86,6 +91,10 @@ const ground = z.strictObject({
   date: dayOrNull('Day of the evidence; null where it is that nothing was ever done.'),
   entry: textOrNull('Its entry.', '2026-04-18-capacity-test'),
   raisedBy: field(z.array(hazardSchema), 'Dangers that raised its grade.', ['gas']),
+  fittedSince: rows(
+    fittedPart,
+    'Parts of the system that were fitted after the evidence: it may be another thing now.',
+  ),
 });
 
 /** Something to be settled. */

@@ -2,7 +2,7 @@ import type { VNode } from 'preact';
 import type { TemplateProps } from '../../src/render/make-page.js';
 import type { FindingRow, FindingsView, GroundRow } from '../../src/render/pages/findings.js';
 import { capital, count } from '../../src/render/words.js';
-import { DataTable, Day, Leaf, Masthead, Ref } from './pieces.js';
+import { DataTable, Day, Leaf, Masthead, Ref, Ticked } from './pieces.js';
 
 /** What is to be settled, by how soon, and the rules by which it is graded. */
 export function Findings({ view }: TemplateProps<FindingsView>): VNode {
@@ -55,6 +55,11 @@ export function FindingTable({ label, rows }: { label: string; rows: readonly Fi
             {row.also.map((ground) => (
               <p>
                 Also: <Ref to={ground.what} />. {ground.why}. {ground.says} <Source ground={ground} />
+              </p>
+            ))}
+            {row.fitted.map((words) => (
+              <p class="soft">
+                <Ticked text={words} />
               </p>
             ))}
           </>,

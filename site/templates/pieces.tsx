@@ -312,3 +312,8 @@ export function Prose({ html }: { html: string }): VNode {
   // The HTML has been through the sanitiser; nothing else may be handed to this.
   return <div class="prose" dangerouslySetInnerHTML={{ __html: html }} />;
 }
+
+/** A text in which words between back-ticks are code. */
+export function Ticked({ text }: { text: string }): VNode {
+  return <>{text.split('`').map((part, index) => (index % 2 === 1 ? <code>{part}</code> : part))}</>;
+}

@@ -7,7 +7,7 @@ import type {
   ReferenceIndexView,
 } from '../../src/render/pages/reference.js';
 import { count } from '../../src/render/words.js';
-import { DataTable, Leaf, Masthead, Ref } from './pieces.js';
+import { DataTable, Leaf, Masthead, Ref, Ticked } from './pieces.js';
 
 /** The list of everything in the format reference. */
 export function ReferenceIndex({ view }: TemplateProps<ReferenceIndexView>): VNode {
@@ -116,11 +116,6 @@ export function CodePage({ view }: TemplateProps<CodeView>): VNode {
       </Leaf>
     </>
   );
-}
-
-/** A text in which words between back-ticks are code. */
-function Ticked({ text }: { text: string }): VNode {
-  return <>{text.split('`').map((part, index) => (index % 2 === 1 ? <code>{part}</code> : part))}</>;
 }
 
 /** All kinds of quantity. */

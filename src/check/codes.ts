@@ -168,6 +168,12 @@ const TABLE = {
     'No entry is that long; most likely something else was pasted into it.',
     'Split it, or keep long tables in a file of their own.',
   ),
+  'fitted-since': warning(
+    'Fitted since it was found',
+    'A test failed, a limit is crossed or a spec is contradicted by what was found on a day, and a part was fitted in the same system after that day.',
+    'The evidence may be of a thing that is no longer there. Only you know whether it is; until you say so, the finding stays as it is.',
+    'Measure or test it again. Where it is another thing now, write `since` with the day of that at the point or the spec: what was found before is then told of the thing before.',
+  ),
   'front-matter-language': error(
     'Front matter in another language',
     'The opening fence names a language. Front matter is YAML, and is never run as code.',

@@ -239,6 +239,13 @@ export const fileTooLarge = (): Said =>
     'Split it; long series of a logger do not belong in an entry.',
   );
 
+/**
+ * @param found what is found, in a sentence without a stop, @param fitted what was fitted, @param again what can be
+ *   done, in the middle of a sentence
+ */
+export const fittedSince = (found: string, fitted: string, again: string): Said =>
+  say('fitted-since', sentence(`${found}, and after that ${fitted}`), sentence(again));
+
 export const frontMatterLanguage = (language: string): Said =>
   say(
     'front-matter-language',

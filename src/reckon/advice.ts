@@ -1,14 +1,46 @@
 import * as m from '../check/messages.js';
-import type { PartMove } from '../check/model.js';
+import type { PartMove, Place } from '../check/model.js';
 import type { Problem } from '../check/problem.js';
+import type { Ground } from './findings.js';
+import { askedOf, fittedWords } from './fitted-since.js';
 import type { PartState, Reckoning, SpecState } from './model.js';
 
 /**
- * What the book, once reckoned, has to say about lines of its entries: money spent on what is not checked.
- * It speaks of the standing of today, and only of parts that have not gone back.
+ * What the book, once reckoned, has to say about its lines: money spent on what is not checked, and findings on
+ * evidence after which a part was fitted. It speaks of the standing of today, and only of parts that have not gone back.
  */
 export function adviceOn(reckoning: Reckoning): readonly Problem[] {
-  return [...reckoning.parts.values()].filter(isOurs).flatMap((part) => onPart(part, reckoning));
+  return [
+    ...[...reckoning.parts.values()].filter(isOurs).flatMap((part) => onPart(part, reckoning)),
+    ...reckoning.findings.flatMap(({ grounds }) => grounds.flatMap((ground) => onGround(ground, reckoning))),
+  ];
+}
+
+/** Asks, at the point, the spec or the test, whether it is another thing since a part was fitted. */
+function onGround({ about, date, fittedSince }: Ground, { book }: Reckoning): readonly Problem[] {
+  const place = placeOf(about, book);
+  const found = FOUND[about.sort];
+  if (fittedSince === null || place === null || found === undefined) return [];
+  const said = m.fittedSince(
+    `\`${about.id}\` ${found} on ${date}`,
+    fittedWords(fittedSince, (day) => day),
+    askedOf(fittedSince),
+  );
+  return [{ ...said, at: place, part: 'key' }];
+}
+
+const FOUND: Readonly<Partial<Record<Ground['about']['sort'], string>>> = {
+  test: 'failed',
+  point: 'was out of its limits',
+  spec: 'was contradicted',
+};
+
+function placeOf({ sort, id }: Ground['about'], { systems }: Reckoning['book']): Place | null {
+  const [system = '', name = ''] = id.split('.');
+  const declared = systems.get(system);
+  if (sort === 'test') return declared?.tests.get(name)?.place ?? null;
+  if (sort === 'point') return declared?.points.get(name)?.place ?? null;
+  return sort === 'spec' ? (declared?.specs.get(name)?.place ?? null) : null;
 }
 
 function isOurs(part: PartState): boolean {

@@ -87,8 +87,9 @@ export function earlierStates(reckoning: Reckoning): (day: string) => BookState 
 function partsOn(parts: Reckoning['parts'], day: string): FindingFacts['parts'] {
   return new Map(
     [...parts].flatMap(([id, { moves }]) => {
-      const last = moves.findLast(({ date }) => date <= day);
-      return last === undefined ? [] : [[id, { now: placeAfter(last) }] as const];
+      const until = moves.slice(0, moves.findLastIndex(({ date }) => date <= day) + 1);
+      const last = until.at(-1);
+      return last === undefined ? [] : [[id, { now: placeAfter(last), moves: until }] as const];
     }),
   );
 }

@@ -21,10 +21,11 @@ export function computedRows(reckoning: Reckoning, allTrends: ReadonlyMap<string
     findings: reckoning.findings.map(({ grade, system, grounds }) => ({
       grade,
       system,
-      grounds: grounds.map(({ about, raisedBy, ...ground }) => ({
+      grounds: grounds.map(({ about, raisedBy, fittedSince, ...ground }) => ({
         ...ground,
         ...about,
         raisedBy: [...raisedBy],
+        fittedSince: (fittedSince?.parts ?? []).map(({ part, date }) => ({ part, date })),
       })),
     })),
     exposures: reckoning.exposures.map(({ dependents, money, ...exposure }) => ({

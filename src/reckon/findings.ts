@@ -2,6 +2,7 @@ import type { CheckedBook, Claim, Hazard, Uncertainty } from '../check/model.js'
 import { printQuantity, type Quantity } from '../quantity/index.js';
 import { addInterval } from './calendar.js';
 import type { Exposure } from './exposure.js';
+import { type FittedSince, fittedAfter, lackOf, type Thing } from './fitted-since.js';
 import { dangersInUse, type FindingRule, GRADES, type Grade, gradeBy } from './grading.js';
 import { instrumentCaveat } from './instruments.js';
 import { printMeasured } from './measured.js';
@@ -32,6 +33,8 @@ export interface Ground {
   readonly entry: string | null;
   /** Dangers of the system, or of the test or upkeep, that raised the grade. */
   readonly raisedBy: readonly Hazard[];
+  /** Parts of the system that were fitted after the evidence; null where there are none, or where that is no matter. */
+  readonly fittedSince: FittedSince | null;
 }
 
 /** Something to be settled, told once whatever number of facts show it. */
@@ -52,11 +55,13 @@ export interface FindingFacts {
   /** That for safety, at least. */
   readonly upkeep: ReadonlyMap<string, UpkeepState>;
   readonly items: ReadonlyMap<string, ItemState>;
-  readonly parts: ReadonlyMap<string, Pick<PartState, 'now'>>;
+  readonly parts: ReadonlyMap<string, Pick<PartState, 'now' | 'moves'>>;
   readonly decisions: ReadonlyMap<string, Pick<DecisionState, 'undoneBy'>>;
   /** Of the specs that are contradicted, at least. */
   readonly exposures: readonly Pick<Exposure, 'spec' | 'dependents'>[];
 }
+
+type FittedAfter = ReturnType<typeof fittedAfter>;
 
 /** A ground before it is put together with those of the same fact. */
 interface Fact extends Ground {
@@ -75,10 +80,11 @@ interface Fact extends Ground {
  */
 export function findings(facts: FindingFacts): readonly Finding[] {
   const order = [...facts.book.systems.keys()];
+  const fitted = fittedAfter(facts.parts);
   return together([
-    ...failedTests(facts),
-    ...crossedLimits(facts),
-    ...falseSpecs(facts),
+    ...failedTests(facts, fitted),
+    ...crossedLimits(facts, fitted),
+    ...falseSpecs(facts, fitted),
     ...overdueUpkeep(facts),
     ...lapsedChecks(facts),
     ...openWork(facts),
@@ -126,7 +132,15 @@ function dangers({ book }: FindingFacts, system: string, more: readonly Hazard[]
   return dangersInUse([...(book.systems.get(system)?.hazards ?? []), ...more]);
 }
 
-function failedTests(facts: FindingFacts): Fact[] {
+/** What a point, a spec or a test is about, by its words. */
+function thing(
+  { book }: FindingFacts,
+  { system, name, title }: { readonly system: string; readonly name: string; readonly title: string },
+): Thing {
+  return { system, called: [name, title, system, book.systems.get(system)?.title ?? ''] };
+}
+
+function failedTests(facts: FindingFacts, fitted: FittedAfter): Fact[] {
   return [...facts.tests.values()].flatMap(({ test, last }): Fact[] => {
     if (last?.outcome !== 'fail') return [];
     const failed = last.results.filter(({ outcome }) => outcome === 'fail');
@@ -146,6 +160,7 @@ function failedTests(facts: FindingFacts): Fact[] {
         date: last.run.date,
         entry: last.run.entry,
         raisedBy,
+        fittedSince: fitted(thing(facts, test), last.run.date, 'tested'),
         system: test.system,
         speaksOf: points,
       },
@@ -176,7 +191,7 @@ function against(
   return caveat === null ? '' : `, ${caveat}`;
 }
 
-function crossedLimits(facts: FindingFacts): Fact[] {
+function crossedLimits(facts: FindingFacts, fitted: FittedAfter): Fact[] {
   return [...facts.timelines.values()].flatMap(({ point, last }): Fact[] => {
     if (last?.limit !== 'outside') return [];
     const { quantity, uncertainty, date, entry } = last.reading;
@@ -192,6 +207,7 @@ function crossedLimits(facts: FindingFacts): Fact[] {
         date,
         entry,
         raisedBy,
+        fittedSince: fitted(thing(facts, point), date, 'measured'),
         system: point.system,
         speaksOf: [point.ref],
       },
@@ -199,7 +215,7 @@ function crossedLimits(facts: FindingFacts): Fact[] {
   });
 }
 
-function falseSpecs(facts: FindingFacts): Fact[] {
+function falseSpecs(facts: FindingFacts, fitted: FittedAfter): Fact[] {
   const exposed = new Map(facts.exposures.map(({ spec, dependents }) => [spec, dependents]));
   return [...facts.specs.values()].flatMap(({ spec, standing, deciding }): Fact[] => {
     if (standing !== 'contradicted' || deciding === null) return [];
@@ -217,6 +233,7 @@ function falseSpecs(facts: FindingFacts): Fact[] {
         date: deciding.date,
         entry: deciding.entry,
         raisedBy,
+        fittedSince: fitted(thing(facts, spec), deciding.date, lackOf(deciding.basis)),
         system: spec.system,
         speaksOf: spec.point === null ? [spec.ref] : [spec.ref, spec.point],
       },
@@ -247,6 +264,7 @@ function overdueUpkeep(facts: FindingFacts): Fact[] {
         date: done[0]?.date ?? null,
         entry: done[0]?.entry ?? null,
         raisedBy: [],
+        fittedSince: null,
         system: upkeep.system,
         speaksOf: [],
       },
@@ -269,6 +287,7 @@ function lapsedChecks(facts: FindingFacts): Fact[] {
         date: deciding?.date ?? null,
         entry: deciding?.entry ?? null,
         raisedBy,
+        fittedSince: null,
         system: spec.system,
         speaksOf: spec.point === null ? [spec.ref] : [spec.ref, spec.point],
       },
@@ -290,6 +309,7 @@ function lapsedChecks(facts: FindingFacts): Fact[] {
         date: last.run.date,
         entry: last.run.entry,
         raisedBy,
+        fittedSince: null,
         system: test.system,
         speaksOf: test.requires.flatMap((one) =>
           one.type === 'band' && one.point !== null ? [one.point] : [],
@@ -317,6 +337,7 @@ function openWork(facts: FindingFacts): Fact[] {
         date: opened.date,
         entry: opened.entry,
         raisedBy,
+        fittedSince: null,
         system: opened.system,
         speaksOf: opened.restsOn,
       },

@@ -55,6 +55,13 @@ export function placeAfter({ move }: PartMove): PartPlace {
   return AFTER[move];
 }
 
+/** The move by which a part came where it is now; null where it is not fitted. Moving it makes no other part of it. */
+export function fittedOn(moves: readonly PartMove[]): PartMove | null {
+  const last = moves.at(-1);
+  if (last === undefined || placeAfter(last) !== 'fitted') return null;
+  return moves.findLast(({ move }) => move === 'fitted') ?? null;
+}
+
 function lastOf<T>(moves: readonly PartMove[], pick: (move: PartMove) => T | null): T | null {
   return moves.reduce<T | null>((found, move) => pick(move) ?? found, null);
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { HAZARDS } from '../../schemas/common.js';
 import type { Finding } from '../../src/reckon/findings.js';
+import { askedOf, type FittedSince, fittedWords, lackWords } from '../../src/reckon/fitted-since.js';
 import { dangersInUse, FINDING_RULES, GRADES, gradeBy, RULE_INFO } from '../../src/reckon/grading.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import { bookOf, entry, type Files, system } from './book.js';
@@ -59,6 +60,7 @@ describe('a test that failed', () => {
       date: '2026-05-01',
       entry: '2026-05-01-work',
       raisedBy: ['gas'],
+      fittedSince: null,
     });
   });
 
@@ -222,5 +224,73 @@ describe('the list', () => {
       'before-use, safety-item a',
       'soon, defect b',
     ]);
+  });
+});
+
+describe('a part that was fitted after the evidence', () => {
+  const DECLARED = system(
+    's',
+    `points: { drop: { title: Drop of the valve, quantity: length, unit: mm, at-most: 1 mm } }
+specs: { size: { title: Valve as sold, value: 1 mm, basis: told, within: 0.1 mm, needs: measured, point: drop } }
+tests: { blow: { title: Blow test of the valve, requires: { leak: "<= 1 mm" } } }`,
+  );
+  const EVIDENCE = entry(
+    '2026-05-01',
+    'measurements: [{ s.drop: 2 ± 0.1 mm }]\ntests: [{ test: s.blow, readings: { leak: 2 mm } }]',
+  );
+  const fits = (date: string, part: string, more = '', in_ = ['s']) =>
+    entry(date, `parts: [{ part: ${part}, move: fitted${more} }]`, part, in_);
+  const since = async (...files: readonly Files[]) =>
+    (await found(DECLARED, EVIDENCE, ...files)).flatMap(({ grounds }) =>
+      grounds.map(({ rule, fittedSince }) => [
+        rule,
+        fittedSince?.lacks ?? null,
+        fittedSince?.parts.map(({ part, date }) => `${part} ${date}`) ?? [],
+      ]),
+    );
+  const NOTHING = [
+    ['limit-crossed', null, []],
+    ['false-claim', null, []],
+    ['failed-test', null, []],
+  ];
+
+  it('is told with the finding, which keeps its grade', async () => {
+    const valve = fits('2026-05-02', 'new-valve', ', what: "valves, bronze"');
+    expect(new Set(await since(valve))).toEqual(
+      new Set([
+        ['limit-crossed', 'measured', ['new-valve 2026-05-02']],
+        ['false-claim', 'measured', ['new-valve 2026-05-02']],
+        ['failed-test', 'tested', ['new-valve 2026-05-02']],
+      ]),
+    );
+    const grades = async (...files: readonly Files[]) =>
+      (await found(DECLARED, EVIDENCE, ...files)).map(({ grade }) => grade);
+    expect(await grades(valve)).toEqual(await grades());
+  });
+
+  it('is none where it is older, of that day, of another system, gone again or another thing', async () => {
+    const other = system('other', 'in-service: 2024-01-01');
+    for (const files of [
+      [fits('2026-04-30', 'valve')],
+      [fits('2026-05-01', 'valve')],
+      [other, fits('2026-05-02', 'valve', '', ['other'])],
+      [fits('2026-05-02', 'valve'), entry('2026-05-03', 'parts: [{ part: valve, move: removed }]', 'off')],
+      [fits('2026-05-02', 'hose', ', what: hose to the valve')],
+    ])
+      expect(new Set(await since(...files))).toEqual(new Set(NOTHING));
+  });
+
+  it('is asked about in words, up to three of them by name', () => {
+    const one = { part: 'bank', what: 'new bank', date: '2026-05-02' };
+    const asked = (since: FittedSince) =>
+      `${fittedWords(since, (day) => day)}, after this: ${askedOf(since)}`;
+    expect(asked({ parts: [one], lacks: 'measured' })).toBe(
+      'new bank was fitted on 2026-05-02, after this: measure again, or write `since: 2026-05-02` where it is another thing now',
+    );
+    expect(asked({ parts: [one, one, one, one], lacks: 'looked-at' })).toBe(
+      'new bank was fitted on 2026-05-02, new bank on 2026-05-02, new bank on 2026-05-02 and 1 more, after this: look at it again, or write `since` with the day where it is another thing now',
+    );
+    expect(askedOf({ parts: [one], lacks: 'tested' })).toBe('test again');
+    expect(lackWords({ parts: [one], lacks: 'looked-at' })).toBe('no entry has looked at it since');
   });
 });

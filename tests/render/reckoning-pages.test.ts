@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { CheckedBook } from '../../src/check/model.js';
+import type { CheckedBook, Copy } from '../../src/check/model.js';
 import { parseQuantity, type Quantity } from '../../src/quantity/index.js';
 import { addDays, daysBetween } from '../../src/reckon/calendar.js';
 import { findingsMoved } from '../../src/reckon/changes.js';
@@ -13,6 +13,7 @@ import { hullChart, marksOf } from '../../src/render/charts/hull.js';
 import { networkChart } from '../../src/render/charts/network.js';
 import { trendLine } from '../../src/render/charts/trend-line.js';
 import type { Page } from '../../src/render/page.js';
+import { findingsView, readerOf } from '../../src/render/pages/findings.js';
 import { supposeView } from '../../src/render/pages/suppose.js';
 import { weightsPages } from '../../src/render/pages/weights.js';
 import { type Site, siteContext } from '../../src/render/site-context.js';
@@ -23,6 +24,15 @@ import { DEMO, loadBook, pagesOf } from '../site/demo.js';
 /** The pages of what is computed, made from the demo book: what they show is what was reckoned. */
 
 const TODAY = '2026-11-16';
+
+const COPY: Copy = {
+  for: 'buyer',
+  without: [],
+  alsoPrivate: false,
+  evidenceLeftOut: false,
+  noTotalsOf: [],
+  waitsOnHidden: [],
+};
 
 let book: CheckedBook;
 let reckoning: Reckoning;
@@ -65,6 +75,19 @@ function leaf(path: string, id: string): string {
 }
 
 describe('what is wrong', () => {
+  test('a part that was fitted after the evidence is a question to the owner, and to others a fact', () => {
+    expect(words('findings.html')).toContain(
+      'Start battery, 90 Ah, sealed was fitted on 25 Apr 2026, after this: look at it again, or write since: 2026-04-25 where it is another thing now.',
+    );
+    const copied = siteOf(reckon({ ...book, copy: COPY }, TODAY));
+    const told = findingsView(copied, copied.top, readerOf(copied)).groups.flatMap(({ rows }) =>
+      rows.flatMap(({ fitted }) => fitted),
+    );
+    expect(told).toEqual([
+      'Start battery, 90 Ah, sealed was fitted on 25 Apr 2026, after this; no entry has looked at it since.',
+    ]);
+  });
+
   test('the first page lists every test that did not pass last, however long ago, the failed first', () => {
     const last = [...reckoning.tests.values()].flatMap((state) => state.last ?? []);
     const of = (outcome: string) => last.filter((result) => result.outcome === outcome);

@@ -57,6 +57,9 @@ function Evidence({ row }: { row: FindingRow }): VNode {
           Also {ground.what.text}: {ground.why.toLowerCase()}. {ground.says} <EntryOf ground={ground} />
         </p>
       ))}
+      {row.fitted.map((words) => (
+        <p>{words}</p>
+      ))}
     </>
   );
 }

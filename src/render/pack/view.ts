@@ -87,7 +87,7 @@ export function packView(whole: Site, { seal }: PackFor): PackView {
   const site = packSite(whole);
   const { reckoning, frame, top: links } = site;
   const { book } = reckoning;
-  const findings = findingsView(site, links);
+  const findings = findingsView(site, links, 'other');
   const unknown = unknownView(site);
   const drift = driftView(site, pointsRead(site));
   const changes = changesView(site);

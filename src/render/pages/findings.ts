@@ -1,12 +1,13 @@
 import { Findings } from '../../../site/templates/findings.js';
 import type { Finding, Ground } from '../../reckon/findings.js';
+import { askedOf, fittedWords, lackWords } from '../../reckon/fitted-since.js';
 import { FINDING_RULES, GRADES, type Grade, RULE_INFO } from '../../reckon/grading.js';
 import { cautionsFor } from '../cautions.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
 import type { Page } from '../page.js';
 import type { Site } from '../site-context.js';
-import { datesInWords, GRADE_WORD, RULE_WORD } from '../words.js';
+import { capital, datesInWords, dayWords, GRADE_WORD, RULE_WORD } from '../words.js';
 
 /** One fact that shows a finding. */
 export interface GroundRow {
@@ -25,6 +26,16 @@ export interface FindingRow extends GroundRow {
   readonly grade: Grade;
   readonly system: Link;
   readonly also: readonly GroundRow[];
+  /** Parts that were fitted after the evidence: to the owner a question, to others the fact. Each sentence once. */
+  readonly fitted: readonly string[];
+}
+
+/** Whether the reader can write into the book, and so is asked rather than told. */
+export type Reader = 'owner' | 'other';
+
+/** Who reads the pages of a site. */
+export function readerOf({ reckoning }: Site): Reader {
+  return reckoning.book.copy === null ? 'owner' : 'other';
 }
 
 /** A rule in words: `settle soon, before use where …`. */
@@ -46,7 +57,7 @@ export interface FindingsView {
 
 /** Makes the page of findings. */
 export function findingsPage(site: Site): Page {
-  const view = () => findingsView(site, site.top);
+  const view = () => findingsView(site, site.top, readerOf(site));
   const parts = {
     path: paths.findings,
     title: 'Findings',
@@ -58,7 +69,7 @@ export function findingsPage(site: Site): Page {
 }
 
 /** What the page, and the pack, say of the findings. */
-export function findingsView(site: Site, links: Links): FindingsView {
+export function findingsView(site: Site, links: Links, reader: Reader): FindingsView {
   const { findings } = site.reckoning;
   return {
     total: findings.length,
@@ -67,7 +78,7 @@ export function findingsView(site: Site, links: Links): FindingsView {
       word: GRADE_WORD[grade],
       rows: findings
         .filter((finding) => finding.grade === grade)
-        .map((finding) => findingRow(links, finding)),
+        .map((finding) => findingRow(links, finding, reader)),
     })),
     rules: FINDING_RULES.map((rule) => {
       const { lists, grade, raisedTo } = RULE_INFO[rule];
@@ -78,14 +89,25 @@ export function findingsView(site: Site, links: Links): FindingsView {
 }
 
 /** One finding, with links as seen from a page. */
-export function findingRow(links: Links, { grade, system, grounds }: Finding): FindingRow {
+export function findingRow(links: Links, { grade, system, grounds }: Finding, reader: Reader): FindingRow {
   const [first, ...rest] = grounds;
   return {
     ...groundRow(links, first),
     grade,
     system: links.system(system),
     also: rest.map((ground) => groundRow(links, ground)),
+    fitted: [...new Set(grounds.flatMap((ground) => fittedSentence(ground, reader)))],
   };
+}
+
+function fittedSentence({ fittedSince }: Ground, reader: Reader): readonly string[] {
+  if (fittedSince === null) return [];
+  const fitted = capital(fittedWords(fittedSince, dayWords));
+  return [
+    reader === 'owner'
+      ? `${fitted}, after this: ${askedOf(fittedSince)}.`
+      : `${fitted}, after this; ${lackWords(fittedSince)}.`,
+  ];
 }
 
 function groundRow(links: Links, ground: Ground): GroundRow {

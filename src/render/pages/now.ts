@@ -15,7 +15,7 @@ import { showClaim } from '../values.js';
 import { datesInWords, STANDING_ORDER } from '../words.js';
 import { type DecisionView, decisionView } from './decisions.js';
 import { pointsRead } from './drift.js';
-import { type FindingRow, findingRow } from './findings.js';
+import { type FindingRow, findingRow, readerOf } from './findings.js';
 import { type EntryRow, entryRow } from './log.js';
 import { onOrder, type PartRow, partRow } from './parts.js';
 import { type LatestResults, latestResults } from './tests.js';
@@ -100,7 +100,7 @@ function nowView(site: Site, links: Links): NowView {
     about: subject.about,
     particulars: particulars(site),
     standings: STANDING_ORDER.map((standing) => [standing, countStanding(specs, standing)] as const),
-    pressing: pressing.slice(0, ROWS.findings).map((finding) => findingRow(links, finding)),
+    pressing: pressing.slice(0, ROWS.findings).map((finding) => findingRow(links, finding, readerOf(site))),
     findings: {
       'before-use': pressing.length,
       soon: findings.filter(({ grade }) => grade === 'soon').length,
