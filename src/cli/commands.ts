@@ -254,6 +254,11 @@ export const COMMANDS: readonly Command[] = [
         choices: ['a4', 'letter'],
         about: 'a4 (the usual) or letter.',
       },
+      {
+        name: 'entries',
+        value: null,
+        about: 'With all that the entries tell, and not their titles alone.',
+      },
       FOR,
       AS_OF,
     ],
@@ -262,6 +267,10 @@ export const COMMANDS: readonly Command[] = [
       {
         run: 'ribband pack log --pdf marram.pdf --paper letter --as-of 2025-12-31',
         does: 'as it was then, on Letter paper',
+      },
+      {
+        run: 'ribband pack log --for surveyor --entries',
+        does: 'for a surveyor, with what every entry tells',
       },
     ],
     load: async () => (await import('./pack.js')).pack,

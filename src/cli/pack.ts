@@ -50,7 +50,8 @@ export const pack: Run = async (given, effects) => {
   refuseForeign(out, asked);
   const paper: Paper = given.value('paper') === 'letter' ? 'letter' : 'a4';
   const seal = sealOf(root, asOf, audienceGiven(given) === OWNER);
-  const site = await printable(reckoning, seen, { seal }, paper, effects);
+  const whom = { seal, words: given.has('entries') };
+  const site = await printable(reckoning, seen, whom, paper, effects);
   if (site === null) return EXIT.problems;
   const pdf = await printNumbered(browser, site, livesInSnap(browser) ? dirname(out) : null).catch(asRefusal);
   writeWhole(out, pdf);

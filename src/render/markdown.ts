@@ -10,6 +10,7 @@ import { visit } from 'unist-util-visit';
 import { VFile } from 'vfile';
 import { CONSTRUCTS, type Construct, useConstructs } from '../read/constructs.js';
 import type { InlineReadingNode } from '../read/inline-reading.js';
+import { FOOTNOTE_PREFIX } from './footnotes.js';
 import { type BodyContext, fitToSite } from './prose-tree.js';
 import { PROSE_SCHEMA } from './sanitize-schema.js';
 
@@ -19,9 +20,6 @@ import { PROSE_SCHEMA } from './sanitize-schema.js';
  *
  * Parsing is the dearest step of a whole build: a body is parsed with those constructs only that it may use.
  */
-
-/** Prefix of the ids that footnotes bring, so that none can meet an id of the page around. */
-export const FOOTNOTE_PREFIX = 'prose-';
 
 type BodyProcessor = Processor<MdastRoot, MdastRoot, HastRoot, HastRoot, string>;
 

@@ -101,7 +101,7 @@ export function sitePages({
     ...powerPages(site),
     ...weightsPages(site),
     hoursPage(site),
-    ...packPages(site, { seal: null }, null),
+    ...packPages(site, { seal: null, words: false }, null),
     ...(site.reckoning.book.copy === null ? writePages(site, reference, entryModeline) : []),
     ...downloadPages(site, exportSchema, zip),
     ...(sealed ? [sealPage(site)] : []),

@@ -56,7 +56,7 @@ describe('the pack of the demo book', () => {
     places = await placesOf(pdf.bytes);
     const reckoning = reckon(await loadBook(DEMO), DAY);
     const site = { reckoning, photos: new Map(), renderBody: () => '', rendererId: 'test' };
-    view = packView(siteContext(site), { seal: null });
+    view = packView(siteContext(site), { seal: null, words: false });
   }, 300_000);
 
   it('is a tagged PDF with a title, a language, an outline and the day of the record', () => {

@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { CheckedBook } from '../../src/check/model.js';
 import type { Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
+import { bodyRenderer } from '../../src/render/markdown.js';
 import { headsCss } from '../../src/render/pack/heads.js';
 import { packPages, withPageNumbers } from '../../src/render/pack/pages.js';
 import { standardsNamed } from '../../src/render/pack/standards.js';
@@ -13,7 +14,9 @@ import { DEMO, loadBook } from '../site/demo.js';
 /** What the pack says: it is what was reckoned, all of it, and nothing in it leads out of it. */
 
 const TODAY = '2026-11-28';
-const NOBODY: PackFor = { seal: null };
+const NOBODY: PackFor = { seal: null, words: false };
+
+const body = bodyRenderer();
 
 let reckoning: Reckoning;
 let view: PackView;
@@ -193,10 +196,38 @@ describe('the pack', () => {
     expect(people).toContain('none');
   });
 
+  it('has what every entry tells where that is asked for, with links and notes that stay in it', () => {
+    const notes = 'Looked.[^1] See [that one](2024-03-23-survey-ashore.md).\n\n[^1]: Twice.\n';
+    const entries = reckoning.book.entries.map((entry, at) => (at < 3 ? { ...entry, body: notes } : entry));
+    const of = reckon({ ...reckoning.book, entries }, TODAY);
+    const site = siteContext({
+      reckoning: of,
+      photos: new Map(),
+      renderBody: (markdown, _hash, context) => body(markdown, context),
+      rendererId: 'test',
+    });
+    const told = packPages(site, { seal: null, words: true }, null)[0]?.render() ?? '';
+    const ids = [...told.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+    expect(ids.filter((id, at) => ids.indexOf(id) !== at)).toEqual([]);
+    const targets = [...told.matchAll(/<a [^>]*href="([^"]*)"/g)].map(([, href]) => href ?? '');
+    expect(targets.filter((href) => !href.startsWith('#') || !ids.includes(href.slice(1)))).toEqual([]);
+    const survey = entries.findIndex(({ id }) => id === '2024-03-23-survey-ashore') + 1;
+    expect(told).toContain(`href="#entry-${survey}">that one</a>`);
+    // A sentence of each entry that has one, in the order of the record.
+    const text = words(told.slice(told.indexOf('class="part entries"')));
+    let from = 0;
+    for (const { title } of entries) {
+      from = text.indexOf(words(title), from);
+      expect(from, title).toBeGreaterThan(0);
+    }
+    expect(text.match(/Twice\./g)).toHaveLength(3);
+    expect(words(html.slice(html.indexOf('class="part entries"')))).not.toContain('Looked');
+  });
+
   it('says that it carries no seal, or what the seal is and how to check it', () => {
     expect(part('seal')).toContain('This copy carries no seal.');
     const seal = { hash: 'ab'.repeat(32), made: '2026-11-28', files: 120, signedBy: 'Wil Harrock' };
-    const sealed = words(rendered(reckoning, { seal }));
+    const sealed = words(rendered(reckoning, { seal, words: false }));
     expect(sealed).toContain(`${'ab'.repeat(32)}`);
     expect(sealed).toContain('ribband seal --check');
     expect(sealed).not.toContain('carries no seal');

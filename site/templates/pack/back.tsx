@@ -7,7 +7,7 @@ import { METHODS } from '../../../src/render/pack/standards.js';
 import type { PackView } from '../../../src/render/pack/view.js';
 import { BASIS_MEANS, capital, dayWords, STANDING_MEANS, STANDING_ORDER } from '../../../src/render/words.js';
 import { CautionFacts } from '../cautions.js';
-import { Ref, StandingTag } from '../pieces.js';
+import { Prose, Ref, StandingTag } from '../pieces.js';
 import { PackTable } from './table.js';
 
 /** What stands behind the systems: people, instruments, standards, cautions, words, entries, seal. */
@@ -177,8 +177,24 @@ export function HowToRead(): VNode {
   );
 }
 
-/** Every entry of the record, by its number. */
-export function Entries({ view }: { view: PackView }): VNode {
+/** Every entry of the record, by its number: with what it tells, or by its title. */
+export function Entries({ view, prose }: { view: PackView; prose: ReadonlyMap<string, string> }): VNode {
+  if (view.entries.some((entry) => entry.prose !== null))
+    return (
+      <>
+        {view.entries.map((entry) => (
+          <article class="entry-told" id={entry.place}>
+            <h3>
+              {entry.number}. {entry.title}
+            </h3>
+            <p class="facts-line">
+              {[dayWords(entry.date), entry.systems].filter((text) => text !== '').join(' · ')}
+            </p>
+            <Told html={prose.get(entry.place) ?? ''} />
+          </article>
+        ))}
+      </>
+    );
   return (
     <PackTable
       caption="The entries of the record"
@@ -193,6 +209,14 @@ export function Entries({ view }: { view: PackView }): VNode {
         cells: [String(entry.number), dayWords(entry.date), entry.title, entry.systems],
       }))}
     />
+  );
+}
+
+function Told({ html }: { html: string }): VNode {
+  return html === '' ? (
+    <p class="soft">Nothing is told besides what the systems show.</p>
+  ) : (
+    <Prose html={html} />
   );
 }
 

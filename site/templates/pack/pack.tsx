@@ -24,7 +24,7 @@ export function Pack({ view, prose }: { view: PackView; prose: ReadonlyMap<strin
     standards: () => <Standards view={view} />,
     cautions: () => <CautionList cautions={view.cautions} />,
     reading: () => <HowToRead />,
-    entries: () => <Entries view={view} />,
+    entries: () => <Entries view={view} prose={prose} />,
     seal: () => <Seal seal={view.seal} />,
   };
   return (
@@ -36,7 +36,7 @@ export function Pack({ view, prose }: { view: PackView; prose: ReadonlyMap<strin
             <SystemPart
               system={system}
               number={parts[index]?.number ?? ''}
-              html={prose.get(system.id) ?? ''}
+              html={prose.get(`system-${system.id}`) ?? ''}
               before={index === 0 ? <PartHeading id={place} number={number} title={title} /> : null}
             />
           ))

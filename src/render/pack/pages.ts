@@ -1,13 +1,14 @@
 import { h } from 'preact';
 import { Pack } from '../../../site/templates/pack/pack.js';
 import { packShell } from '../../../site/templates/pack/shell.js';
+import { withOwnFootnotes } from '../footnotes.js';
 import { paths } from '../links.js';
 import { htmlOf } from '../markup.js';
 import type { Page } from '../page.js';
 import { proseHtml } from '../prose.js';
 import type { Site } from '../site-context.js';
 import { headsCss, type Paper } from './heads.js';
-import { packSite } from './links.js';
+import { packSite, place } from './links.js';
 import { type PackFor, packView } from './view.js';
 
 /**
@@ -38,7 +39,13 @@ export function packPages(site: Site, whom: PackFor, paper: Paper | null): reado
       render: () => {
         const view = packView(site, whom);
         const inside = packSite(site);
-        const prose = new Map(view.systems.map(({ id, prose: text }) => [id, proseHtml(inside, text)]));
+        const told = [
+          ...view.systems.map(({ id, prose }) => [place.system(id), prose] as const),
+          ...view.entries.map((entry) => [entry.place, entry.prose] as const),
+        ];
+        const prose = new Map(
+          told.map(([at, text]) => [at, text === null ? '' : withOwnFootnotes(proseHtml(inside, text), at)]),
+        );
         return packShell(view, frame.language, htmlOf(h(Pack, { view, prose })));
       },
     },

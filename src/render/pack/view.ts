@@ -6,6 +6,7 @@ import { type FindingsView, findingsView } from '../pages/findings.js';
 import { type PowerView, powerView } from '../pages/power.js';
 import { hazardsOf } from '../pages/system.js';
 import { type WeightsView, weightsView } from '../pages/weights.js';
+import { type ProseView, proseView } from '../prose.js';
 import type { Site, SiteFrame } from '../site-context.js';
 import { type SpecRow, specRow } from '../spec-row.js';
 import { showClaim } from '../values.js';
@@ -75,15 +76,22 @@ export interface EntryLine {
   readonly date: string;
   readonly title: string;
   readonly systems: string;
+  /** What it tells; null where that is not asked for. */
+  readonly prose: ProseView | null;
 }
 
-/** What a pack is sealed with. */
+/** What a pack is made with besides the book. */
 export interface PackFor {
   readonly seal: PackSeal | null;
+  /** Whether the entries stand in it with what they tell, and not with their titles alone. */
+  readonly words: boolean;
 }
 
+/** Level of the highest heading in what an entry tells: below that of the entry. */
+const ENTRY_HEADING = 4;
+
 /** Gathers the pack of a book. */
-export function packView(whole: Site, { seal }: PackFor): PackView {
+export function packView(whole: Site, { seal, words }: PackFor): PackView {
   const site = packSite(whole);
   const { reckoning, frame, top: links } = site;
   const { book } = reckoning;
@@ -123,12 +131,13 @@ export function packView(whole: Site, { seal }: PackFor): PackView {
     standards: standardsNamed(book),
     cautions: cautionsFor(hazards),
     seal: sealView(seal),
-    entries: book.entries.map(({ date, title, systems: named }, index) => ({
+    entries: book.entries.map(({ date, title, systems: named, body, readings }, index) => ({
       place: place.entry(index + 1),
       number: index + 1,
       date,
       title,
       systems: named.map((id) => links.system(id).text).join(', '),
+      prose: words ? proseView(site, links, body, ENTRY_HEADING, readings) : null,
     })),
   };
 }
