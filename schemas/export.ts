@@ -340,7 +340,15 @@ const part = z.strictObject({
   ordered: dayOrNull('Day on which it was ordered.'),
   arrived: dayOrNull('Day on which it came.'),
   due: dayOrNull('Day on which it was promised.'),
-  late: flag('Whether it is past its day and not here.'),
+  late: flag(
+    'Whether it is late now: still on order, past the day for which it was promised. Of one that came, cameLateDays tells.',
+  ),
+  cameLateDays: field(
+    z.number().nullable(),
+    'Days by which it came after the day for which it was promised; null where it came in time or has not come.',
+    5,
+    'days',
+  ),
   leadDays: field(z.number().nullable(), 'Days from order to arrival.', 12, 'days'),
   supplier: textOrNull('From whom.', 'Quay Electric'),
   serial: textOrNull('Serial number.', 'TL-88120'),

@@ -2,7 +2,12 @@ import type { VNode } from 'preact';
 import type { Verdict } from '../../src/quantity/index.js';
 import type { Outcome } from '../../src/reckon/model.js';
 import type { TemplateProps } from '../../src/render/make-page.js';
-import type { DecisionsView, DecisionView, HoldingView } from '../../src/render/pages/decisions.js';
+import type {
+  DecisionRow,
+  DecisionsView,
+  DecisionView,
+  HoldingView,
+} from '../../src/render/pages/decisions.js';
 import { count } from '../../src/render/words.js';
 import { DataTable, Day, Go, Leaf, Masthead, OutcomeTag, Ref, Refs, Rests } from './pieces.js';
 
@@ -95,6 +100,59 @@ export function DecisionText(props: {
   );
 }
 
+/** Decisions in short, each leading to the whole of it. */
+export function DecisionTable({ label, rows }: { label: string; rows: readonly DecisionRow[] }): VNode {
+  return (
+    <DataTable
+      label={label}
+      on="stack"
+      columns={[
+        { head: 'Question' },
+        { head: 'Chosen', kind: 'text' },
+        { head: 'Hangs on', kind: 'text' },
+        { head: 'Day', kind: 'day' },
+      ]}
+      rows={rows.map((row) => ({
+        cells: [
+          <Ref to={row.question} />,
+          <>
+            {row.chose}
+            {row.undoneBy !== null && (
+              <small class="line">
+                <strong>Taken back</strong> by <Ref to={row.undoneBy} />
+              </small>
+            )}
+          </>,
+          <HangsOn row={row} />,
+          <Go to={row.entry}>
+            <Day on={row.date} />
+          </Go>,
+        ],
+      }))}
+    />
+  );
+}
+
+function HangsOn({ row }: { row: DecisionRow }): VNode {
+  return (
+    <>
+      {row.holdsWhile !== null && (
+        <p>
+          <code>{row.holdsWhile}</code>
+          {row.holding !== null && (
+            <>
+              {': '}
+              <HoldingWords holding={row.holding} />
+            </>
+          )}
+        </p>
+      )}
+      {row.restsOn.length > 0 && <Rests on={row.restsOn} />}
+      {row.holdsWhile === null && row.restsOn.length === 0 && <span class="soft">nothing on record</span>}
+    </>
+  );
+}
+
 const VERDICT: Readonly<Record<Verdict, readonly [Outcome | null, string]>> = {
   holds: ['pass', 'holds'],
   fails: ['fail', 'does not hold'],
@@ -102,13 +160,18 @@ const VERDICT: Readonly<Record<Verdict, readonly [Outcome | null, string]>> = {
   unknown: [null, 'cannot say'],
 };
 
+/** Whether it still holds, in a word. */
+export function HoldingTag({ verdict }: Pick<HoldingView, 'verdict'>): VNode {
+  const [outcome, word] = VERDICT[verdict];
+  return outcome === null ? <span class="soft">{word}</span> : <OutcomeTag outcome={outcome} word={word} />;
+}
+
 /** Whether it still holds; where not, since when, and by which reading. */
 export function HoldingWords({ holding }: { holding: HoldingView }): VNode {
-  const [outcome, word] = VERDICT[holding.verdict];
-  const { turned, missing } = holding;
+  const { verdict, turned, missing } = holding;
   return (
     <>
-      {outcome === null ? <span class="soft">{word}</span> : <OutcomeTag outcome={outcome} word={word} />}
+      <HoldingTag verdict={verdict} />
       {turned !== null && (
         <>
           {' since '}

@@ -4,6 +4,7 @@ import type { PointTrend, PointView, SystemView } from '../../src/render/pages/s
 import { count } from '../../src/render/words.js';
 import { Cautions } from './cautions.js';
 import { TimelineFigure } from './charts.js';
+import { DecisionTable } from './decisions.js';
 import { DataTable, Day, Leaf, LimitTag, Masthead, Prose, Rests, Value } from './pieces.js';
 import { EntryList, ItemTable, PartTable, ReadingTable, SpecTable } from './rows.js';
 import { SeriesText } from './series.js';
@@ -50,6 +51,11 @@ export function SystemPage({ view, html }: TemplateProps<SystemView>): VNode {
           <TestText test={test} />
         </Leaf>
       ))}
+      {view.decisions.length > 0 && (
+        <Leaf heading="Decisions" id="decisions" note={view.decisions.length}>
+          <DecisionTable label="Decisions" rows={view.decisions} />
+        </Leaf>
+      )}
       {view.items.length > 0 && (
         <Leaf heading="Open work" id="open-work" note={view.items.length}>
           <ItemTable label="Open work" rows={view.items} />

@@ -386,7 +386,7 @@ export const COMMANDS: readonly Command[] = [
     summary: 'Find a reading, part or decision again.',
     about: [
       'Searches every reading, statement, part, piece of work, decision and test. Words come in any order; slips of the pen and other forms of a word are forgiven. Limits all have to hold; numbers compare in any unit of their kind, by the value as read. Limits can stand among the words too: `insulation below 20 MΩ`, `between 30 and 40 mm in stern-gear`, `seacock since 2025`, `anything under 12 V in March`. Small words of a question, and words that the book has nowhere, are left out.',
-      'The best come first, then the newest, each with its file and line. Ends with 1 where nothing is found. The first word is the book if it is the folder of one; else it is the one here, as with the other commands.',
+      'The best come first, then the newest, each with its file and line; what a logger has read comes after what somebody wrote. Ends with 1 where nothing is found. The first word is the book if it is the folder of one; else it is the one here, as with the other commands.',
     ],
     options: [
       {

@@ -1,11 +1,11 @@
 import { kindInfo } from '../quantity/index.js';
 import { NONE } from './data.js';
 import type { Found } from './run.js';
-import type { Steps } from './steps.js';
+import { type Steps, stretches } from './steps.js';
 import type { Table } from './table.js';
 import { LIMITS, OUTCOMES, SORTS, STANDINGS } from './vocabulary.js';
 
-/** What results can be sorted by; `best` is by how well they answer, then by day. */
+/** What results can be sorted by; `best`: what somebody wrote before what a logger read, then by how well it answers, then by day. */
 export const ORDERS = ['best', 'date', 'system', 'what', 'value', 'state', 'around'] as const;
 export type Order = (typeof ORDERS)[number];
 
@@ -53,8 +53,8 @@ function* comparison(
   { by, descending }: Sorting,
 ): Steps<Compare | null> {
   if (by === 'best') {
-    if (scores.every((score) => score === scores[0])) return null;
-    return (a, b) => (scores[b] as number) - (scores[a] as number);
+    const { ranks: rank, isAlike } = yield* bestRanks(table, rows, scores);
+    return isAlike ? null : (a, b) => (rank[b] as number) - (rank[a] as number);
   }
   const turn = descending ? -1 : 1;
   const key = yield* keyOf(table, by);
@@ -63,6 +63,37 @@ function* comparison(
     return key(left, right, turn);
   };
 }
+
+/** More than any score. */
+const WRITTEN = 2 ** 16;
+
+/**
+ * How near the top each result belongs, the highest first. A logger has two lines a day to tell, so that among the
+ * results of words it would hide what somebody wrote. Where no words were asked for, all are alike.
+ */
+function* bestRanks(
+  table: Table,
+  rows: Int32Array,
+  scores: Uint16Array,
+): Steps<{ ranks: Uint32Array; isAlike: boolean }> {
+  const made = new Uint32Array(rows.length);
+  let isAlike = true;
+  yield* stretches(rows.length, (from, to) => {
+    for (let at = from; at < to; at++) {
+      const score = scores[at] as number;
+      made[at] = score === 0 || isLogged(table, rows[at] as number) ? score : score + WRITTEN;
+      if (made[at] !== made[0]) isAlike = false;
+    }
+  });
+  return { ranks: made, isAlike };
+}
+
+/** Whether a logger has read it: a reading that stands in no entry. */
+function isLogged(table: Table, row: number): boolean {
+  return table.sort[row] === READING && table.entry[row] === NONE;
+}
+
+const READING = SORTS.indexOf('reading');
 
 /** Compares two rows; what has nothing to be sorted by comes last either way. */
 type RowCompare = (a: number, b: number, turn: number) => number;

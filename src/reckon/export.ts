@@ -302,6 +302,7 @@ function partRow(state: PartState, lineOf: LineOf): Row<'parts'> {
     arrived: state.arrived,
     due: state.due,
     late: state.late,
+    cameLateDays: state.cameLateDays,
     leadDays: state.leadDays,
     supplier: state.supplier,
     serial: state.serial,

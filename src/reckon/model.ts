@@ -129,8 +129,10 @@ export interface PartState {
   readonly due: string | null;
   readonly supplier: string | null;
   readonly serial: string | null;
-  /** Ordered, past its due date and not here. */
+  /** Ordered, past its due date and not here: late now. */
   readonly late: boolean;
+  /** Days from the day for which it was promised to that on which it came; null where it came in time, or not yet. */
+  readonly cameLateDays: number | null;
   /** Days from order to arrival, where both are on record. */
   readonly leadDays: number | null;
   readonly costs: readonly { readonly amount: number; readonly currency: string }[];

@@ -42,6 +42,7 @@ export function partState(id: string, moves: readonly PartMove[], asOf: string):
     due,
     supplier: lastOf(moves, (move) => move.supplier),
     serial: lastOf(moves, (move) => move.serial),
+    cameLateDays: due !== null && arrived !== null && arrived > due ? daysBetween(due, arrived) : null,
     late: now === 'ordered' && due !== null && due < asOf,
     leadDays: ordered === null || arrived === null ? null : daysBetween(ordered, arrived),
     costs: sumCosts(moves),

@@ -13,6 +13,7 @@ import {
   planOf,
   type Query,
   run,
+  type Sorting,
   START,
   stateFrom,
   textAt,
@@ -317,6 +318,32 @@ describe('a page of results', () => {
     ]);
     const found = atOnce(run(table, planOf({ ...NO_QUERY, words: 'alpha' }, table.head)));
     expect(atOnce(pageOf(table, found, BEST_FIRST, 0, 9))).toEqual([1, 3, 0, 2]);
+  });
+});
+
+describe('what a logger has read', () => {
+  const logged = (date: string, title: string) =>
+    record({ title, date, entry: null, anchor: null, how: 'by a logger' });
+  const RECORDS = [
+    logged('2026-05-02', 'tank'),
+    logged('2026-05-01', 'tank'),
+    record({ title: 'hose', note: 'to the tank', date: '2026-04-01' }),
+    record({ sort: 'statement', title: 'metal of the tank', entry: null, date: null }),
+  ];
+  const table = tableOf(RECORDS);
+  const rowsOf = (query: Partial<Query>, sorting: Sorting) => {
+    const found = atOnce(run(table, planOf({ ...NO_QUERY, ...query }, table.head)));
+    return atOnce(pageOf(table, found, sorting, 0, 9));
+  };
+
+  it('comes after what somebody wrote where words alone order the results', () => {
+    expect(rowsOf({ words: 'tank' }, BEST_FIRST)).toEqual([3, 2, 0, 1]);
+    expect(rowsOf({ words: 'tank', since: '2026-01-01' }, BEST_FIRST)).toEqual([2, 0, 1]);
+  });
+
+  it('stands in its place where an order or limits alone are asked for', () => {
+    expect(rowsOf({ words: 'tank' }, { by: 'date', descending: true }).slice(0, 3)).toEqual([0, 1, 2]);
+    expect(rowsOf({ sort: 'reading' }, BEST_FIRST)).toEqual([0, 1, 2]);
   });
 });
 

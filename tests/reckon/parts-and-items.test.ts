@@ -33,6 +33,20 @@ describe('what has become of a part', () => {
     expect(await part(asOf, 'pump', ...STORY)).toMatchObject({ now, late });
   });
 
+  it('is late only until it comes; from then on it came late by so many days', async () => {
+    const told = async (asOf: string, ...files: readonly Files[]) => {
+      const state = await part(asOf, 'pump', ...files);
+      return [state?.late, state?.cameLateDays];
+    };
+    expect(await told('2026-02-02', ...STORY)).toEqual([true, null]);
+    expect(await told('2026-12-31', ...STORY)).toEqual([false, 9]);
+    const order = moves('2026-01-05', 'part: pump, move: ordered, due: 2026-02-01');
+    expect(await told('2026-12-31', order, moves('2026-02-01', 'part: pump, move: arrived'))).toEqual([
+      false,
+      null,
+    ]);
+  });
+
   it('is nowhere before it is told of', async () => {
     expect(await part('2026-01-04', 'pump', ...STORY)).toBeUndefined();
   });

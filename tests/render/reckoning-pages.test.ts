@@ -3,7 +3,7 @@ import type { CheckedBook, Copy } from '../../src/check/model.js';
 import { parseQuantity, type Quantity } from '../../src/quantity/index.js';
 import { addDays, daysBetween } from '../../src/reckon/calendar.js';
 import { findingsMoved } from '../../src/reckon/changes.js';
-import type { Reckoning } from '../../src/reckon/model.js';
+import type { DecisionState, Reckoning } from '../../src/reckon/model.js';
 import { reckon } from '../../src/reckon/reckon.js';
 import type { Dependent } from '../../src/reckon/reliance.js';
 import { suppose } from '../../src/reckon/suppose.js';
@@ -73,6 +73,37 @@ function leaf(path: string, id: string): string {
   if (found === undefined) throw new Error(`${path} has no #${id}`);
   return found;
 }
+
+describe('the decisions of a system', () => {
+  test('stand on its page and in the pack, with what they hang on and whether that is still so', () => {
+    const WORD = { holds: 'holds', fails: 'does not hold', undecided: 'undecided', unknown: 'cannot say' };
+    const bySystem = new Map<string, string[]>();
+    for (const { decision } of reckoning.decisions.values())
+      bySystem.set(decision.system, [...(bySystem.get(decision.system) ?? []), decision.id]);
+    expect(bySystem.size).toBeGreaterThan(2);
+    const pack = html('pack/index.html');
+    for (const id of book.systems.keys()) {
+      const path = `systems/${id}.html`;
+      const decided = bySystem.get(id) ?? [];
+      expect(html(path).includes('id="decisions"'), path).toBe(decided.length > 0);
+      if (decided.length === 0) continue;
+      const told = leaf(path, 'decisions');
+      const linked = [...told.matchAll(/decisions\.html#([^"]+)"/g)].map(([, ref]) => ref);
+      expect(new Set(linked), path).toEqual(new Set(decided));
+      for (const one of decided) {
+        const { decision, holding, undoneBy } = reckoning.decisions.get(one) as DecisionState;
+        expect(told).toContain(decision.chose.replaceAll('&', '&amp;'));
+        for (const ref of decision.restsOn)
+          expect(told).toMatch(new RegExp(`[.-]${ref.split('.')[1]}(?:\\.html)?"`));
+        const row = pack.split(`id="decision-${one}"`)[1]?.split('</tr>')[0] ?? '';
+        expect(row).toContain(decision.chose.replaceAll('&', '&amp;'));
+        if (holding === null) continue;
+        expect(told).toContain(WORD[holding.verdict]);
+        if (undoneBy === null) expect(row).toContain(WORD[holding.verdict]);
+      }
+    }
+  });
+});
 
 describe('what is wrong', () => {
   test('a part that was fitted after the evidence is a question to the owner, and to others a fact', () => {

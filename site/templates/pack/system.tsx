@@ -5,6 +5,7 @@ import type { TestDetail } from '../../../src/render/pages/tests.js';
 import type { ShownValue } from '../../../src/render/values.js';
 import { capital, count, dayWords, lower, PLACE_WORD } from '../../../src/render/words.js';
 import { TimelineFigure } from '../charts.js';
+import { HoldingTag } from '../decisions.js';
 import { LimitTag, OutcomeTag, Prose, Ref, Refs, StandingTag, Value } from '../pieces.js';
 import { SeriesFigure } from '../series.js';
 import { PackTable } from './table.js';
@@ -321,9 +322,9 @@ function Decisions({ system }: { system: PackSystem }): VNode | null {
           <>
             <strong>{capital(decision.chose)}.</strong> {decision.because}
             {decision.undoneBy !== null && <small class="line">Taken back later.</small>}
-            {decision.holding?.verdict === 'fails' && decision.undoneBy === null && (
+            {decision.holding !== null && decision.undoneBy === null && (
               <small class="line">
-                <OutcomeTag outcome="fail" word="does not hold" /> It holds while {decision.holdsWhile}.
+                <HoldingTag verdict={decision.holding.verdict} /> It holds while {decision.holdsWhile}.
               </small>
             )}
           </>,

@@ -19,8 +19,16 @@ const PARTS: readonly Column<PartState>[] = [
   {
     name: 'late',
     type: 'boolean',
-    about: 'On order, past the day for which it was promised.',
+    about:
+      'Late now: still on order, past the day for which it was promised. Of one that came, came_late_days tells.',
     of: ({ late }) => late,
+  },
+  {
+    name: 'came_late_days',
+    type: 'integer',
+    about:
+      'Days by which it came after the day for which it was promised. Empty where it came in time, has not come, or was promised for no day.',
+    of: ({ cameLateDays }) => cameLateDays,
   },
   {
     name: 'lead_days',

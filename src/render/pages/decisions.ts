@@ -52,13 +52,41 @@ export interface DecisionsView {
   readonly undone: readonly DecisionView[];
 }
 
-/** Makes the page of decisions. */
-export function decisionsPage(site: Site): Page {
-  const states = [...site.reckoning.decisions.values()].sort((a, b) =>
+/** A decision in short: the question, the answer, what it hangs on and whether that is still so. */
+export interface DecisionRow
+  extends Pick<DecisionView, 'date' | 'chose' | 'restsOn' | 'holdsWhile' | 'holding' | 'undoneBy' | 'entry'> {
+  /** The question; leads to the decision in full. */
+  readonly question: Link;
+}
+
+/** The decisions of a system: those that do not hold first, those taken back last, each the newest first. */
+export function decisionRows(site: Site, links: Links, system: string): readonly DecisionRow[] {
+  const rank = (state: DecisionState) => (fallen(state) ? 0 : state.undoneBy === null ? 1 : 2);
+  return newestFirst(site)
+    .filter(({ decision }) => decision.system === system)
+    .sort((a, b) => rank(a) - rank(b))
+    .map((state) => {
+      const view = decisionView(site, links, state);
+      const { date, chose, restsOn, holdsWhile, holding, undoneBy, entry } = view;
+      const question = links.decision(view.id);
+      return { question, date, chose, restsOn, holdsWhile, holding, undoneBy, entry };
+    });
+}
+
+function newestFirst({ reckoning }: Site): DecisionState[] {
+  return [...reckoning.decisions.values()].sort((a, b) =>
     a.decision.date < b.decision.date ? 1 : a.decision.date > b.decision.date ? -1 : 0,
   );
+}
+
+function fallen({ undoneBy, holding }: DecisionState): boolean {
+  return undoneBy === null && holding?.verdict === 'fails';
+}
+
+/** Makes the page of decisions. */
+export function decisionsPage(site: Site): Page {
+  const states = newestFirst(site);
   const show = (state: DecisionState) => decisionView(site, site.top, state);
-  const fallen = (state: DecisionState) => state.undoneBy === null && state.holding?.verdict === 'fails';
   const view = (): DecisionsView => ({
     fallen: states.filter(fallen).map(show),
     standing: states.filter((state) => state.undoneBy === null && !fallen(state)).map(show),

@@ -1,6 +1,5 @@
 import { Parts } from '../../../site/templates/parts.js';
 import { printQuantity } from '../../quantity/index.js';
-import { daysBetween } from '../../reckon/calendar.js';
 import type { PartPlace, PartState } from '../../reckon/model.js';
 import { type Link, type Links, paths } from '../links.js';
 import { makePage } from '../make-page.js';
@@ -89,13 +88,9 @@ export function partRow(links: Links, part: PartState): PartRow {
     late: part.late,
     supplier: part.supplier,
     leadDays: part.leadDays,
-    daysLate: daysLate(part),
+    daysLate: part.cameLateDays,
     costs: part.costs.map(showMoney),
   };
-}
-
-function daysLate({ due, arrived }: PartState): number | null {
-  return due === null || arrived === null || arrived <= due ? null : daysBetween(due, arrived);
 }
 
 /** One part in full, with links as seen from a page. */

@@ -19,6 +19,7 @@ import { type SpecRow, specRow } from '../spec-row.js';
 import { trendFor } from '../trends.js';
 import { type ShownValue, showHours, showMeasured } from '../values.js';
 import { datesInWords, dayWords, STANDING_ORDER } from '../words.js';
+import { type DecisionRow, decisionRows } from './decisions.js';
 import { type EntryRow, entryRow } from './log.js';
 import { type PartDetail, partDetail } from './parts.js';
 import { type SeriesView, seriesView } from './series.js';
@@ -92,6 +93,7 @@ export interface SystemView {
   }[];
   readonly parts: readonly PartDetail[];
   readonly tests: readonly TestDetail[];
+  readonly decisions: readonly DecisionRow[];
   readonly items: readonly ItemRow[];
   readonly upkeep: readonly UpkeepRow[];
   readonly entries: readonly EntryRow[];
@@ -188,6 +190,7 @@ function systemView(site: Site, system: System, gathered: Gathered): SystemView 
       const state = reckoning.tests.get(ref);
       return state === undefined ? [] : [testDetail(site, links, state)];
     }),
+    decisions: decisionRows(site, links, system.id),
     items: openItems(site)
       .filter((item) => item.opened.system === system.id)
       .map((item) => itemRow(links, item, site)),
