@@ -29,6 +29,7 @@ import { checkPhotos } from './rules/photos.js';
 import { checkReadings } from './rules/readings.js';
 import { checkDerivedLoops, checkSpecs, checkUpkeepMeters } from './rules/specs.js';
 import { checkSeries } from './series.js';
+import { withSystemsMeant } from './system-titles.js';
 
 /** What checking a book comes to. */
 export interface Checked {
@@ -85,7 +86,7 @@ export async function checkParsed(
   today: string,
   memory?: BuiltMemory,
 ): Promise<Findings> {
-  const problems: Problem[] = [...parsed.problems];
+  const problems: Problem[] = [];
   const placed: PlacedProblem[] = [...parsed.placed];
   const of = (role: Role) => parsed.files.filter((file) => file.source.role === role);
 
@@ -100,6 +101,7 @@ export async function checkParsed(
     memory,
     problems,
   );
+  problems.push(...withSystemsMeant(parsed.problems, parsed.files, systems));
   if (bookFile?.data != null) problems.push(...checkAudiences(bookFile.data as BookFile, names));
   const build = entryBuilder(memory, [...of('book'), ...of('system')], names);
   const entries = buildEntries(written, build, { today, named: namedFiles(folder.files) }, problems);

@@ -111,6 +111,10 @@ export const systemBefore = (names: readonly string[]): Said =>
 export const nameForm = (due: string): Said =>
   say('bad-form', 'Names are written in small letters, with hyphens between words.', `Write \`${due}\`.`);
 
+/** @param id of the system whose title was written. */
+export const titleForName = (id: string): Said =>
+  say('bad-form', 'This is the title of a system, and its short name is due.', `Write \`${id}\`.`);
+
 export const tooLong = (letters: number): Said =>
   say('bad-form', `This has more than ${letters} letters.`, 'Shorten it; the prose below has room for more.');
 

@@ -15,6 +15,7 @@ import type {
 } from './model.js';
 import { nearest } from './nearest.js';
 import type { Report } from './problem.js';
+import { systemTitled } from './system-titles.js';
 
 /** Everything in the book that can be named, for looking names up and for saying which was meant. */
 export interface Names {
@@ -141,7 +142,8 @@ export function findValueName(names: Names, ref: string, path: Place['path'], re
 /** Looks up a system; an unknown one is reported. */
 export function findSystem(names: Names, id: string, path: Place['path'], report: Report): boolean {
   if (names.systems.has(id) || names.broken.has(id)) return true;
-  report(unknown('system', id, nearest(id, names.systems.keys()), [...names.systems.keys()]), path);
+  const near = systemTitled(names.systems, id) ?? nearest(id, names.systems.keys());
+  report(unknown('system', id, near, [...names.systems.keys()]), path);
   return false;
 }
 

@@ -1,4 +1,4 @@
-import { closeSync, openSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { closeSync, lstatSync, openSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { nameFor, slug } from '../check/rules/dates.js';
 import { oneLine, scalar } from '../draft/yaml.js';
@@ -19,7 +19,9 @@ export const init: Run = async (given, effects) => {
   const files = bookFiles(name, todayOf(effects));
   refuseInsideBook(root, effects.cwd);
   refuseToOverwrite(root, asked, files);
-  writeAll(root, files);
+  // One that is there is the owner's, and says what it says for a reason.
+  const isIgnoring = lstatSync(join(root, IGNORE.path), { throwIfNoEntry: false }) !== undefined;
+  writeAll(root, isIgnoring ? files : [...files, IGNORE]);
   const inBook = asked === '.' ? '' : ` ${asked}`;
   effects.out(
     `A book for ${name} in ${seenFrom(effects.cwd, root) || 'this folder'}:\n` +
@@ -99,6 +101,12 @@ function bookFiles(name: string, today: string): readonly NewFile[] {
     ...schemaCopies(),
   ];
 }
+
+/** What is made from the book, and so is no part of it. */
+const IGNORE: NewFile = {
+  path: '.gitignore',
+  text: '# Made by ribband: sites, and the cache.\n_site/\n_site-*/\n.ribband/\n',
+};
 
 function bookYaml(name: string): string {
   return `${modeline('book', '')}

@@ -1,11 +1,30 @@
 import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { BROKEN, book, run, tempFolder } from './support.js';
+import { blocksOf } from './readme.js';
+import { BROKEN, book, put, run, tempFolder } from './support.js';
 
 const ESCAPE = '\u001b';
 
 describe('ribband check', () => {
+  it('passes the whole system file that the README shows', async () => {
+    const shown = blocksOf('The files').filter(
+      ({ language, text }) => language === 'markdown' && text.startsWith('---\n'),
+    );
+    expect(shown).toHaveLength(1);
+    const text = shown[0]?.text ?? '';
+    for (const field of ['hazards', 'points', 'meters', 'specs', 'tests', 'upkeep'])
+      expect(text).toContain(`\n${field}:`);
+    const cwd = tempFolder();
+    await run(['init'], { cwd });
+    put(cwd, { 'systems/heating.md': text });
+    expect(await run(['check'], { cwd })).toEqual({
+      code: 0,
+      out: '4 files checked: nothing wrong.\n',
+      err: '',
+    });
+  });
+
   it('counts the files and ends with 0 where nothing is wrong', async () => {
     const ran = await run(['check'], { cwd: book({ 'entries/2026/2026-04-18-capacity-test.md': PLAIN }) });
     expect(ran).toEqual({ code: 0, out: '5 files checked: nothing wrong.\n', err: '' });

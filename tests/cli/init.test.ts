@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
@@ -19,6 +20,7 @@ describe('ribband init', () => {
     const ran = await run(['init', 'log', '--name', 'Wherry'], { cwd });
     expect(ran).toMatchObject({ code: 0, err: '' });
     expect(all(join(cwd, 'log'))).toEqual([
+      '.gitignore',
       '.schemas/book.schema.json',
       '.schemas/entry.schema.json',
       '.schemas/power-plan.schema.json',
@@ -96,6 +98,29 @@ describe('ribband init', () => {
     put(cwd, { 'README.md': 'mine' });
     expect(await run(['init'], { cwd })).toMatchObject({ code: 0 });
     expect(readFileSync(join(cwd, 'README.md'), 'utf8')).toBe('mine');
+  });
+
+  it('keeps what is made out of version control, and leaves a .gitignore that is there as it is', async () => {
+    const cwd = tempFolder();
+    await run(['init', 'log'], { cwd });
+    expect(spawnSync('git', ['init', '-q'], { cwd: join(cwd, 'log') }).status).toBe(0);
+    put(join(cwd, 'log'), {
+      '_site/a.html': '',
+      '_site-buyer/a.html': '',
+      '.ribband/a': '',
+      'notes.txt': '',
+    });
+    const { stdout } = spawnSync('git', ['status', '--porcelain', '-uall'], {
+      cwd: join(cwd, 'log'),
+      encoding: 'utf8',
+    });
+    expect(stdout).toContain('?? notes.txt');
+    expect(stdout).toContain('?? book.yaml');
+    expect(stdout).not.toMatch(/_site|\.ribband/);
+
+    put(cwd, { 'other/.gitignore': 'mine' });
+    expect(await run(['init', 'other'], { cwd })).toMatchObject({ code: 0 });
+    expect(readFileSync(join(cwd, 'other/.gitignore'), 'utf8')).toBe('mine');
   });
 
   it('makes no book inside a book', async () => {

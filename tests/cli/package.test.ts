@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import {
   chmodSync,
+  existsSync,
   mkdirSync,
   readdirSync,
   readFileSync,
@@ -82,8 +83,18 @@ describe('the package', () => {
       ]),
     );
     const tops = new Set(files.map((file) => file.split('/')[0]));
-    expect([...tops].sort()).toEqual(['LICENSE', 'README.md', 'dist', 'package.json', 'schemas']);
+    expect([...tops].sort()).toEqual(['LICENSE', 'README.md', 'dist', 'package.json', 'schemas', 'site']);
+    expect(files.filter((file) => file.startsWith('site/'))).toEqual(['site/preview.png']);
     expect(files.filter((file) => /\.tsx?$|\.test\.|(?:^|\/)tests\//.test(file))).toEqual([]);
+  });
+
+  it('has every file to which its README leads', () => {
+    const root = join(folder, 'node_modules/ribband');
+    const linked = [...README.matchAll(/\]\(([^)#\s]+)[^)]*\)/g)].flatMap(([, to = '']) =>
+      /^[a-z]+:/.test(to) ? [] : [to],
+    );
+    expect(linked).toContain('LICENSE');
+    for (const to of linked) expect(existsSync(join(root, to)), to).toBe(true);
   });
 
   it('is put together as publint wants it', () => {
