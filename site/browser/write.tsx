@@ -8,6 +8,8 @@ import { focusOnceShown, textOf } from './write/fields.js';
 import { chosen, draftOf, type Form, isEmpty, readForm } from './write/form.js';
 import { forgetForm, forgetPicture, keepForm, keptForm, onKeptElsewhere } from './write/keep.js';
 import { Photos, pictureOf } from './write/photos.js';
+import { Decisions } from './write/resting.js';
+import type { SectionProps, Taking } from './write/rows.js';
 import {
   Head,
   Hours,
@@ -16,9 +18,7 @@ import {
   Parts,
   Prose,
   Readings,
-  type SectionProps,
   Systems,
-  type Taking,
   Tests,
   Ticks,
 } from './write/sections.js';
@@ -205,6 +205,7 @@ function Write({ data }: { data: WriteData }): VNode {
           <Tests {...props} />
           <Ticks {...props} />
           <Parts {...props} />
+          <Decisions {...props} />
           <Opens {...props} />
         </>
       )}

@@ -50,7 +50,7 @@ export const COMMANDS: readonly Command[] = [
     maxOperands: 1,
     summary: 'Write an entry.',
     about: [
-      'Asks on a terminal for what is not given: systems worked on lately first; of each the points with their last values, the tests with their cautions before them, open items and upkeep; then hours, parts, pictures and your words. Each answer is checked as it is typed, the whole before it is written. Ctrl-C at any question keeps what you have said; --resume goes on.',
+      'Asks on a terminal for what is not given: the day (Enter for today), systems worked on lately first; of each the points with their last values, the tests with their cautions before them, open items and upkeep; then hours, parts, decisions, what is left to do, pictures and your words. Of a part that is ordered, a job with a size and a decision it asks what they rest on, and says where nobody has checked that. At the end any answer can be changed. Each answer is checked as it is typed, the whole before it is written. Ctrl-C at any question keeps what you have said; --resume goes on.',
       'With title and system (or what implies it) given, nothing is asked. An entry that says no more than that gets comments with what can be filled in. Nothing is ever overwritten; with an error nothing is written at all. Prints the path.',
       WHICH_BOOK,
     ],

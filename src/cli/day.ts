@@ -23,10 +23,15 @@ export function todayOf({ env, today }: Effects): string {
 export function dayGiven(given: Given, option: string, effects: Effects): string | null {
   const written = given.value(option);
   if (written === null) return null;
+  return dayTold(written, todayOf(effects)) ?? readDay(written, `--${option}`);
+}
+
+/** The day that is meant by `2026-04-18`, `18 April 2026`, `today` or `yesterday`; null where it is none, or could be two. */
+export function dayTold(written: string, today: string): string | null {
   const plain = written.trim().toLowerCase();
-  if (plain === 'today') return todayOf(effects);
-  if (plain === 'yesterday') return addDays(todayOf(effects), -1);
-  return readDay(dayMeant(written.trim()) ?? written, `--${option}`);
+  if (plain === 'today') return today;
+  if (plain === 'yesterday') return addDays(today, -1);
+  return dayMeant(written);
 }
 
 function readDay(written: string, where: string): string {

@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { countWords, reportText } from '../check/report/text.js';
-import type { AnswerPath } from '../draft/entry-text.js';
-import { bookFacts } from '../reckon/facts.js';
+import { type BookFacts, bookFacts } from '../reckon/facts.js';
 import { reckon } from '../reckon/reckon.js';
 import { findBook, seenFrom } from './book-root.js';
 import { paintFor } from './colour.js';
@@ -14,6 +13,7 @@ import { usage } from './help.js';
 import { guide } from './new/guide.js';
 import { type Begun, forgetDraft, freeDraft, type Kept, keepDraft, keptDrafts } from './new/kept.js';
 import { fromOptions } from './new/options.js';
+import { reopened } from './new/reopen.js';
 import { checkFolder } from './pipeline.js';
 import { asSeenFrom } from './problems.js';
 import { EXIT, Refusal } from './refusal.js';
@@ -72,13 +72,19 @@ function wordsFor({ begun: { draft } }: Kept): string {
 async function goOn(start: Kept, ask: Ask, { root, today, effects }: Setting): Promise<number> {
   const { book, diagnostics } = await checkFolder(root, today);
   if (book === null) return tellBroken(root, diagnostics, effects);
-  const facts = bookFacts(reckon(book, start.begun.draft.date));
-  const asking = { ask, facts, say: (text: string) => effects.err(`\n${text}\n\n`), cwd: effects.cwd };
+  const known = new Map<string, BookFacts>();
+  const factsOn = (date: string) => {
+    const facts = known.get(date) ?? bookFacts(reckon(book, date));
+    known.set(date, facts);
+    return facts;
+  };
+  const say = (text: string) => effects.err(`\n${text}\n\n`);
+  const asking = { ask, factsOn, say, today, cwd: effects.cwd };
   let kept = start;
   for (;;) {
     const keep = (begun: Begun) => {
       kept = { file: start.file, begun };
-      keepDraft(kept);
+      if (isWorthKeeping(begun, today)) keepDraft(kept);
     };
     const begun = await guide(kept.begun, asking, keep);
     if (begun === null) return tellKept(kept, effects);
@@ -118,56 +124,10 @@ function readPicture(path: string): Uint8Array {
 }
 
 /** Takes out the answers that the checker refuses, so that they are asked again; null where none is to blame. */
-function askAgain({ draft, answered, picked, pictures }: Begun, problems: readonly Brought[]): Begun | null {
+function askAgain(begun: Begun, problems: readonly Brought[]): Begun | null {
   const paths = problems.flatMap(({ answer }) => (answer === null ? [] : [answer]));
-  const isRefused = (field: AnswerPath[0], index: number) =>
-    paths.some(([other, at]) => other === field && (at === index || at === undefined));
-  const keys = paths.flatMap(([field, index]) => keysOf(field, draft[field][index ?? 0]));
-  const reopened = answered.filter(
-    (key) => !keys.some((start) => key === start || key.startsWith(`${start}:`)),
-  );
-  if (reopened.length === answered.length) return null;
-  const kept = Object.fromEntries(
-    Object.entries(draft).map(([field, value]: [string, unknown]) => [
-      field,
-      Array.isArray(value) ? value.filter((_, index) => !isRefused(field as AnswerPath[0], index)) : value,
-    ]),
-  );
-  return { draft: { ...draft, ...kept }, answered: reopened, picked, pictures };
-}
-
-/** Beginnings of the keys of the questions that an answer came from. */
-function keysOf(field: AnswerPath[0], answer: unknown): readonly string[] {
-  const item = (typeof answer === 'object' && answer !== null ? answer : {}) as Readonly<
-    Record<string, string>
-  >;
-  switch (field) {
-    case 'meters':
-      return [`meter:${item['meter']}`];
-    case 'measurements':
-      return ['read', 'with', 'under', 'note'].map((key) => `${key}:${item['point']}`);
-    case 'tests':
-      return [`test:${item['test']}`];
-    case 'hours':
-      return [`hours:${item['by']}`];
-    case 'parts':
-      return ['part'];
-    case 'opens':
-      return ['open'];
-    case 'photos':
-      return ['photo'];
-    case 'closes':
-      return ['items'];
-    case 'done':
-      return ['upkeep'];
-    case 'date':
-    case 'place':
-      return [];
-    case 'title':
-    case 'systems':
-    case 'prose':
-      return [field];
-  }
+  const again = reopened(begun, paths);
+  return again.answered.length === begun.answered.length ? null : again;
 }
 
 /** Tells what became of an entry. @returns the exit code. */
@@ -191,9 +151,14 @@ function tell(taken: Taken, { root, effects }: Omit<Setting, 'today'>): number {
   return EXIT.clean;
 }
 
-function tellKept({ begun }: Kept, { err }: Effects): number {
+/** Of an entry that says no more than that it is of today there is nothing to keep. */
+function isWorthKeeping({ draft, answered }: Begun, today: string): boolean {
+  return draft.date !== today || answered.some((key) => key !== 'day');
+}
+
+function tellKept({ file }: Kept, { err }: Effects): number {
   err(
-    begun.answered.length === 0
+    !existsSync(file)
       ? 'Nothing was written.\n'
       : 'Nothing is lost: what you have said is kept, and `ribband new --resume` goes on with it.\n',
   );

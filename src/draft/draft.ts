@@ -58,6 +58,14 @@ export interface DraftPart {
   readonly note?: string;
 }
 
+export interface DraftDecision {
+  readonly decision: string;
+  readonly question: string;
+  readonly chose: string;
+  readonly because: string;
+  readonly 'rests-on'?: readonly string[];
+}
+
 export interface DraftOpened {
   readonly item: string;
   readonly what: string;
@@ -88,6 +96,7 @@ export interface Draft {
   readonly measurements: readonly DraftReading[];
   readonly tests: readonly DraftTest[];
   readonly parts: readonly DraftPart[];
+  readonly decisions: readonly DraftDecision[];
   readonly opens: readonly DraftOpened[];
   readonly closes: readonly string[];
   readonly done: readonly string[];
@@ -108,6 +117,7 @@ export function emptyDraft(date: string): Draft {
     measurements: [],
     tests: [],
     parts: [],
+    decisions: [],
     opens: [],
     closes: [],
     done: [],
@@ -147,6 +157,7 @@ export const FIELDS = {
     'rests-on': 'names',
     note: 'text',
   },
+  decisions: { decision: 'text', question: 'text', chose: 'text', because: 'text', 'rests-on': 'names' },
   opens: {
     item: 'text',
     what: 'text',
@@ -197,6 +208,7 @@ const DUE: Readonly<Record<ListName, readonly string[]>> = {
   measurements: ['value'],
   tests: ['test', 'readings'],
   parts: ['part', 'move'],
+  decisions: ['decision', 'question', 'chose', 'because'],
   opens: ['item', 'what'],
   photos: ['file', 'alt'],
 };

@@ -58,6 +58,7 @@ function layout(draft: Draft, { modeline, facts }: Around): readonly Line[] {
     ...listLines(draft, 'measurements'),
     ...listLines(draft, 'tests'),
     ...listLines(draft, 'parts'),
+    ...listLines(draft, 'decisions'),
     ...listLines(draft, 'opens'),
     ...wordLines(draft, 'closes'),
     ...remarks(open.after),

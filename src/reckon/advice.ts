@@ -65,7 +65,7 @@ function onPart(part: PartState, reckoning: Reckoning): readonly Problem[] {
  * The specs at or below a name that are not to be relied on: through derived values, and through a point that
  * nobody has read yet, which is known only by what is claimed of it.
  */
-function unchecked(ref: string, { book, specs, timelines }: Reckoning): readonly SpecState[] {
+export function unchecked(ref: string, { book, specs, timelines }: Reckoning): readonly SpecState[] {
   const below = new Set([ref]);
   for (const name of below) {
     const [system = '', own = ''] = name.split('.');
@@ -79,15 +79,18 @@ function unchecked(ref: string, { book, specs, timelines }: Reckoning): readonly
   });
 }
 
-function advise(move: PartMove, ref: string, { spec, standing }: SpecState): Problem {
+/** What to do about a spec that is not to be relied on. */
+export function nextFor({ spec, standing }: SpecState): string {
+  if (standing === 'contradicted') return 'Decide anew whether it is still the right part.';
+  return spec.checkBy ?? 'Check it before more is spent on it.';
+}
+
+function advise(move: PartMove, ref: string, state: SpecState): Problem {
+  const { spec, standing } = state;
   const index = move.restsOn.indexOf(ref);
   const path = index >= 0 ? [...move.place.path, 'rests-on', index] : [...move.place.path, 'part'];
-  const next =
-    standing === 'contradicted'
-      ? 'Decide anew whether it is still the right part.'
-      : (spec.checkBy ?? 'Check it before more is spent on it.');
   return {
-    ...m.spentOnUnchecked(move.part, move.move, spec.ref, standing, next),
+    ...m.spentOnUnchecked(move.part, move.move, spec.ref, standing, nextFor(state)),
     at: { file: move.place.file, path },
   };
 }

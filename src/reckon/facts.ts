@@ -9,6 +9,7 @@ import type {
 } from '../check/model.js';
 import { implausible, lastOf } from '../check/plausible.js';
 import type { Kind } from '../quantity/index.js';
+import { type GroundFacts, groundsOf } from './grounds.js';
 import type { ItemStatus, Outcome, Reckoning, Timeline } from './model.js';
 
 /**
@@ -97,6 +98,8 @@ export interface SystemFacts {
   readonly items: readonly ItemFacts[];
   /** Those that are or were aboard or on order; sold, returned and scrapped ones left out. */
   readonly parts: readonly PartFacts[];
+  /** What something new can be said to rest on. */
+  readonly grounds: readonly GroundFacts[];
 }
 
 export interface InstrumentFacts {
@@ -114,13 +117,17 @@ export interface BookFacts {
   readonly instruments: readonly InstrumentFacts[];
   /** Those worked on last first. */
   readonly systems: readonly SystemFacts[];
-  /** Every name of an item or a part that is taken. */
-  readonly taken: { readonly items: readonly string[]; readonly parts: readonly string[] };
+  /** Every name of an item, a part or a decision that is taken. */
+  readonly taken: {
+    readonly items: readonly string[];
+    readonly parts: readonly string[];
+    readonly decisions: readonly string[];
+  };
 }
 
 /** Gathers what a form has to know. */
 export function bookFacts(reckoning: Reckoning): BookFacts {
-  const { book, items, parts, asOf } = reckoning;
+  const { book, items, parts, decisions, asOf } = reckoning;
   return {
     asOf,
     subject: book.subject.name,
@@ -128,7 +135,7 @@ export function bookFacts(reckoning: Reckoning): BookFacts {
     people: [...book.people.values()].map(({ id, name }) => ({ id, name })),
     instruments: [...book.instruments.values()].map(instrumentFacts),
     systems: lately(reckoning).map(([system, date]) => systemFacts(system, date, reckoning)),
-    taken: { items: [...items.keys()], parts: [...parts.keys()] },
+    taken: { items: [...items.keys()], parts: [...parts.keys()], decisions: [...decisions.keys()] },
   };
 }
 
@@ -175,6 +182,7 @@ function systemFacts(system: System, last: string | null, reckoning: Reckoning):
     upkeep: of(system.upkeep).map(({ ref }) => tickFacts(ref, system, reckoning)),
     items: itemFacts(system.id, reckoning),
     parts: partFacts(system.id, reckoning),
+    grounds: groundsOf(system, reckoning),
   };
 }
 

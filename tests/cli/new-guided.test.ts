@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Ask } from '../../src/cli/effects.js';
 import { quickFrontMatter } from '../../src/read/front-matter.js';
 import { type Answer, HALF_SAID, person } from './person.js';
+import { SPENT } from './spent.js';
 import { BOOK, book, run, TODAY } from './support.js';
 
 /** The book of these tests, with a test to do, upkeep and conditions. */
@@ -53,6 +54,9 @@ done:
 
 All day in the box.
 `;
+
+/** The last question. */
+const WRITE = 'Write it so? Or choose what to change';
 
 function draftsIn(root: string): readonly string[] {
   const folder = join(root, '.ribband/drafts');
@@ -161,7 +165,7 @@ describe('ribband new, asking', () => {
     const ran = await run(['new', ...options, '--hours', 'owner=2 h', '--text', 'x'], { cwd, ask });
     expect(ran.code).toBe(0);
     const questions = asked.map(({ question }) => question).join('\n');
-    for (const known of ['Which systems', 'Bank at rest, in V', 'What is done', 'How long', 'own words'])
+    for (const known of ['Which systems', 'Bank at rest, in V', 'What is done', 'did you work', 'own words'])
       expect(questions).not.toContain(known);
     expect(questions).toContain('What is the entry about?');
   });
@@ -195,7 +199,12 @@ describe('ribband new, asking', () => {
     const ran = await run(['new', '--resume'], { cwd, ask });
     expect(ran.code).toBe(0);
     expect(ran.err).toContain('`test-bank` is not open any more');
-    expect(asked.map(({ question }) => question)).toHaveLength(1);
+    // Nothing else is open that could be done: only whether it is right so is asked again.
+    expect(asked.map(({ question }) => question)).toEqual([
+      'In your own words: what did you do and see? (Tab, then Enter, ends it)',
+      WRITE,
+      WRITE,
+    ]);
     expect(readFileSync(join(cwd, ran.out.trim()), 'utf8')).toBe(
       SOME_TEXT.replace('closes:\n  - test-bank\n', ''),
     );
@@ -216,13 +225,14 @@ describe('stopping halfway', () => {
     expect((await run(['new'], { cwd, ask: stopped.ask })).code).toBe(1);
     const { ask, asked } = person([]);
     expect((await run(['new', '--resume'], { cwd, ask })).code).toBe(0);
-    expect(asked).toMatchObject([{ initial: HALF_SAID }]);
+    expect(asked).toMatchObject([{ initial: HALF_SAID }, { question: WRITE }]);
   });
 
   it('at any question loses nothing: going on gives the same entry', async () => {
     const questions = await countQuestions();
     expect(questions).toBeGreaterThan(12);
-    for (let stop = 1; stop < questions; stop += 1) {
+    // The first question is of the day; that it is today is nothing to keep.
+    for (let stop = 2; stop < questions; stop += 1) {
       const cwd = book(MORE);
       // One person, who stops at one of the questions and answers it the next time.
       const { ask } = person(SOME);
@@ -266,7 +276,7 @@ describe('stopping halfway', () => {
       ...ask,
       text: (question, asking) => {
         asked += 1;
-        return asked > 3 ? Promise.reject(killed) : ask.text(question, asking);
+        return asked > 4 ? Promise.reject(killed) : ask.text(question, asking);
       },
     };
     await run(['new'], { cwd, ask: dying });
@@ -320,5 +330,161 @@ describe('stopping halfway', () => {
     const { out } = await run(['new', '--resume'], { cwd, ask: person([]).ask });
     expect(out).toBe(`entries/2026/${TODAY}-batteries-2.md\n`);
     expect(readFileSync(path, 'utf8')).toContain('systems: [engine]');
+  });
+});
+
+const SPENT_TEXT = `---
+date: ${TODAY}
+title: Ordered a second bank
+systems: [house-dc]
+parts:
+  - { part: second-bank, move: ordered, what: second bank, cost: 1480 EUR, rests-on: [house-dc.bank-capacity, house-dc.rest-voltage] }
+decisions:
+  - { decision: one-bank-or-two, question: "One bank or two?", chose: two, because: One does not last the night., rests-on: [house-dc.bank-model] }
+opens:
+  - { item: fit-the-second-bank, what: Fit the second bank, size: 6 h, rests-on: [house-dc.bank-model] }
+---
+
+So be it.
+`;
+
+describe('what it rests on', () => {
+  it('is chosen with its standing in sight, and unchecked ground is told of and stops nothing', async () => {
+    const cwd = book(MORE);
+    const { ask, asked, left } = person(SPENT);
+    const ran = await run(['new'], { cwd, ask });
+    expect(ran.code, ran.err).toBe(0);
+    expect(left()).toEqual([]);
+    expect(readFileSync(join(cwd, ran.out.trim()), 'utf8')).toBe(SPENT_TEXT);
+    const grounds = asked.find(({ question }) => question.includes('chosen by?'))?.choices;
+    expect(grounds?.map(({ label }) => label)).toEqual([
+      'Bank capacity: 400 Ah, contradicted by a measurement',
+      'Bank model: TL-400, only told',
+      'Capacity: 318 ± 6 Ah, read on 2026-04-18',
+      'Bank at rest: 12.71 V, read on 2026-03-01',
+    ]);
+    expect(ran.err).toContain(
+      '`second-bank` is ordered, but rests on `house-dc.bank-capacity`, which is contradicted. Decide anew whether it is still the right part.',
+    );
+    expect(ran.err).toContain('This decision rests on `house-dc.bank-model`, which is unverified.');
+    expect(ran.err).toContain('This job rests on `house-dc.bank-model`, which is unverified.');
+  });
+
+  it('is asked only where money or time is spent', async () => {
+    const { ask, asked } = person([
+      ...SPENT.slice(0, 4),
+      ['second bank: what happened to it?', 'scrapped'],
+      ['What is left to do?', 'Look at it'],
+    ]);
+    await run(['new'], { cwd: book(MORE), ask });
+    expect(asked.filter(({ question }) => question.includes('which of these'))).toEqual([]);
+  });
+});
+
+describe('the day', () => {
+  it.each([
+    ['', TODAY],
+    ['yesterday', '2026-04-19'],
+    ['12 March 2026', '2026-03-12'],
+    ['2026-03-12', '2026-03-12'],
+  ])('%j is %s', async (typed, date) => {
+    const { ask } = person([['Which day was it? (Enter for today;', typed], ...SOME.slice(0, 2)]);
+    const ran = await run(['new'], { cwd: book(MORE), ask });
+    expect(ran.out).toBe(`entries/2026/${date}-batteries.md\n`);
+  });
+
+  it('is refused where it is none or still to come, and not asked where it is given', async () => {
+    const days = ['Which day was it?', 'someday', '31 April 2026', 'tomorrow', '2026-04-21', ''] as const;
+    const { ask, asked } = person([days, ...SOME.slice(0, 2)]);
+    await run(['new'], { cwd: book(MORE), ask });
+    expect(asked[0]?.refused).toHaveLength(4);
+    expect(asked[0]?.refused[3]).toContain('2026-04-21');
+    const given = person(SOME.slice(0, 2));
+    await run(['new', '--date', 'yesterday'], { cwd: book(MORE), ask: given.ask });
+    expect(given.asked[0]?.question).toBe('What is the entry about?');
+  });
+
+  it('of an earlier day shows what was read last before it', async () => {
+    const { ask, asked } = person([['Which day was it?', '2026-02-01'], ...SOME.slice(0, 2)]);
+    await run(['new'], { cwd: book(MORE), ask });
+    expect(asked.some(({ question }) => question === 'Bank at rest, in V (never read yet)')).toBe(true);
+  });
+});
+
+describe('the list of what was said, at the end', () => {
+  /** The number of the row that says it, as the list is told before it is chosen from. */
+  async function changing(
+    answers: readonly (readonly [string, ...Answer[]])[],
+    rows: readonly (string | readonly [string, string])[],
+    cwd: string,
+  ) {
+    const { ask, asked } = person(answers);
+    const wanted = rows.flat();
+    const choosing: Ask = {
+      ...ask,
+      one: async (question, choices) => {
+        const label = question === WRITE || question === 'What was passed over?' ? wanted.shift() : undefined;
+        if (label === undefined) return ask.one(question, choices);
+        const row = choices.find((one) => one.label.startsWith(label));
+        expect(row, `${label} in ${choices.map((one) => one.label).join('; ')}`).toBeDefined();
+        return row?.value ?? null;
+      },
+    };
+    const ran = await run(['new'], { cwd, ask: choosing });
+    expect(ran.code, ran.err).toBe(0);
+    return { text: readFileSync(join(cwd, ran.out.trim()), 'utf8'), asked };
+  }
+
+  it('any of it can be said anew', async () => {
+    const twice = SOME.map(([question, ...given]): readonly [string, ...Answer[]] => {
+      const more: Readonly<Record<string, Answer>> = {
+        'What is the entry about?': 'The batteries',
+        'Bank at rest, in V': '12.7',
+        'How long did you work': '4',
+        'In your own words': 'Half a day.',
+      };
+      const again = more[question];
+      return again === undefined ? [question, ...given] : [question, ...given, again];
+    });
+    const rows = ['day', 'about', 'Bank at rest', 'hours', 'your words'];
+    const days = ['Which day was it?', '', 'yesterday'] as const;
+    const { text } = await changing([days, ...twice], rows, book(MORE));
+    expect(text).toBe(
+      SOME_TEXT.replace(TODAY, '2026-04-19')
+        .replace('Batteries', 'The batteries')
+        .replace('12.69 V, with: clamp, under: { ambient: 19 °C }', '12.7 V, with: clamp')
+        .replace('3.5 h', '4 h')
+        .replace('All day in the box.', 'Half a day.'),
+    );
+  });
+
+  it('a job, a part and a decision can be said anew, with what they rest on', async () => {
+    const rows = ['part: second bank', 'decided', 'left to do'];
+    const { text } = await changing(
+      [...SPENT.slice(0, 3), ['A part ordered, come', ''], ...SPENT.slice(3), ...SPENT.slice(2, 14)],
+      rows,
+      book(MORE),
+    );
+    expect(text).toBe(SPENT_TEXT);
+  });
+
+  it('what was passed over can be added', async () => {
+    const over = (what: string) => ['add something', what] as const;
+    const { text } = await changing(
+      [...SPENT.slice(0, 2), ['Bank at rest, in V', '', '12.7'], ['What is left to do?', '', 'Look again']],
+      [over('Bank at rest'), over('work that is left')],
+      book(MORE),
+    );
+    expect(text).toContain(
+      'value: 12.7 V, with: clamp }\nopens:\n  - { item: look-again, what: Look again }',
+    );
+  });
+
+  it('stopping in the middle of a change keeps what was said before', async () => {
+    const cwd = book(MORE);
+    const { ask } = person([...SOME, ['What is the entry about?', null], [WRITE, '1']]);
+    expect((await run(['new'], { cwd, ask })).code).toBe(1);
+    const ran = await run(['new', '--resume'], { cwd, ask: person([]).ask });
+    expect(readFileSync(join(cwd, ran.out.trim()), 'utf8')).toBe(SOME_TEXT);
   });
 });

@@ -74,6 +74,7 @@ function listOf(list: keyof typeof FIELDS): fc.Arbitrary<readonly object[]> {
     measurements: ['value'],
     tests: ['test', 'readings'],
     parts: ['part', 'move'],
+    decisions: ['decision', 'question', 'chose', 'because'],
     opens: ['item', 'what'],
     photos: ['file', 'alt'],
   };

@@ -146,9 +146,10 @@ describe('other answers as they are typed', () => {
           upkeep: [],
           items: [],
           parts: [{ id: 'pump', what: null, lastMove: 'ordered', on: '2026-04-01' }],
+          grounds: [],
         },
       ],
-      taken: { items: [], parts: ['pump', 'old-pump'] },
+      taken: { items: [], parts: ['pump', 'old-pump'], decisions: [] },
     };
     const fitted = { part: 'pump', move: 'fitted' as const };
     expect(said(remarkPart(fitted, facts, []))[0]).toMatch(/^error: `pump` is fitted, but no entry so far/);

@@ -6,6 +6,8 @@ import { pathToFileURL } from 'node:url';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { person } from '../cli/person.js';
+import { SPENT } from '../cli/spent.js';
 import { BOOK, book, run, TODAY, tempFolder } from '../cli/support.js';
 import { launchChromium } from './chromium.js';
 
@@ -149,6 +151,31 @@ async function fillIn(page: Page): Promise<void> {
   await page.getByLabel('What you did and saw').fill('All day in the box.');
 }
 
+/** Fills in what the prompts are told in the tests of `new`: a part, a decision and a job, with what they rest on. */
+async function fillInSpent(page: Page): Promise<void> {
+  const card = (title: string) => page.locator('fieldset.card', { hasText: `Take out ${title}` });
+  await page.fill('#title', 'Ordered a second bank');
+  await page.tap('.chips >> text=House batteries');
+  await page.tap('text=Add a part');
+  await page.getByLabel('What it is', { exact: true }).fill('second bank');
+  await page.getByLabel('Paid').fill('1480');
+  await page.tap('summary:has-text("What it was chosen by")');
+  await card('second bank').locator('label:has-text("Bank at rest: 12.71 V, read on 2026-03-01")').tap();
+  await card('second bank').locator('label:has-text("400 Ah, contradicted by a measurement")').tap();
+  await page.tap('text=Add a decision');
+  await page.getByLabel('What had to be decided').fill('One bank or two?');
+  await page.getByLabel('What was chosen').fill('two');
+  await page.getByLabel('Why', { exact: true }).fill('One does not last the night.');
+  await card('One bank or two?').locator('summary').tap();
+  await card('One bank or two?').locator('label:has-text("Bank model: TL-400, only told")').tap();
+  await page.tap('text=Add a job');
+  await page.getByLabel('The work, in a sentence').fill('Fit the second bank');
+  await page.getByLabel('Hours it will take').fill('6');
+  await card('Fit the second bank').locator('summary').tap();
+  await card('Fit the second bank').locator('label:has-text("Bank model: TL-400, only told")').tap();
+  await page.getByLabel('What you did and saw').fill('So be it.');
+}
+
 /** What `ribband new` writes from the same answers. */
 async function writtenByNew(options: readonly string[]): Promise<string> {
   const root = book(MORE);
@@ -179,6 +206,34 @@ describe('from disk', () => {
       expect(name).toBe(`${TODAY}-batteries-all-of-them.md`);
       expect(text).toBe(await writtenByNew(AS_OPTIONS));
       await page.waitForSelector('text=belongs into entries/2026 of the book');
+    });
+  });
+
+  test('what it rests on is ticked with its standing in sight, told where unchecked, and written as the prompts write it', async () => {
+    await visit(await plainSite(), async (page) => {
+      await fillInSpent(page);
+      const said = (await page.locator('.grounds .said').allTextContents()).join('\n');
+      expect(said).toContain(
+        'second bank is ordered, but rests on house-dc.bank-capacity, which is contradicted. Decide anew whether it is still the right part.',
+      );
+      expect(said).toContain('This decision rests on house-dc.bank-model, which is unverified.');
+      expect(said).toContain('This job rests on house-dc.bank-model, which is unverified.');
+      await page.reload();
+      const { text } = await downloaded(page);
+      const root = book(MORE);
+      const ran = await run(['new'], { cwd: root, ask: person(SPENT).ask });
+      expect(text).toBe(readFileSync(join(root, ran.out.trim()), 'utf8'));
+    });
+  });
+
+  test('of a decision half told it says what lacks', async () => {
+    await visit(await plainSite(), async (page) => {
+      await page.fill('#title', 'T');
+      await page.tap('.chips >> text=House batteries');
+      await page.tap('text=Add a decision');
+      await page.getByLabel('What was chosen').fill('two');
+      await page.tap('text=Save as a file');
+      await page.waitForSelector('text=Say what the question was, what was chosen and why.');
     });
   });
 
@@ -584,7 +639,7 @@ describe('accessibility', () => {
       await visit(
         await plainSite(),
         async (page) => {
-          await fillIn(page);
+          await fillInSpent(page);
           await page.tap('text=Add a part');
           await page.tap('text=Something else that was measured');
           await page.locator('fieldset', { hasText: 'Something else' }).getByLabel('Value').fill('twelve');

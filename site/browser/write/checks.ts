@@ -25,6 +25,7 @@ export function remarksOn(form: Form, facts: BookFacts, today: string): Remarks 
     ...testRemarks(form, facts),
     ...hoursRemarks(form),
     ...partRemarks(form, facts),
+    ...sizeRemarks(form),
     ...photoRemarks(form),
   ];
   return new Map(found.filter(([, remarks]) => remarks.length > 0));
@@ -42,6 +43,11 @@ export function lacking(form: Form, facts: BookFacts): Remarks {
     const test = testOf(row.test, facts);
     const isWhole = test?.requires.every(({ name }) => (row.typed[name] ?? '').trim() !== '') ?? false;
     if (!isWhole) found.push([`test-${row.id}`, [say('Write all that the test requires, or take it out.')]]);
+  }
+  for (const { id, question, chose, because } of form.decisions) {
+    const said = [question, chose, because].filter((text) => text.trim() !== '').length;
+    if (said > 0 && said < 3)
+      found.push([`decision-${id}`, [say('Say what the question was, what was chosen and why.')]]);
   }
   return new Map(found);
 }
@@ -101,6 +107,13 @@ function partRemarks(form: Form, facts: BookFacts): Found {
     const row = rowAt(['parts', index]);
     return row === null ? [] : [[row, remarkPart(part, facts, draft.parts.slice(0, index))]];
   });
+}
+
+function sizeRemarks({ opens }: Form): Found {
+  return opens.flatMap(
+    ({ id, size }): Found =>
+      size.trim() === '' ? [] : [[`open-${id}-size`, remarkValue(completed(size, 'h'), 'time')]],
+  );
 }
 
 function photoRemarks({ photos }: Form): Found {

@@ -6,12 +6,18 @@ import type { PointFacts } from '../../../src/reckon/facts.js';
 /** The pieces that the form is made of. */
 
 /** What is said about a field. Read out when it comes, since the eye is on the keys. */
-export function Said({ id, remarks }: { id: string; remarks: readonly Remark[] }): VNode {
+export function Said(props: {
+  readonly id: string;
+  readonly remarks: readonly Remark[];
+  /** Before each that is no error; it asks where nothing else is given. */
+  readonly lead?: string;
+}): VNode {
+  const { id, remarks, lead = 'Is that so?' } = props;
   return (
     <div class="said" id={`${id}-said`} role="status">
       {remarks.map(({ severity, message, hint }) => (
         <p class={severity}>
-          <strong>{severity === 'error' ? 'Not right:' : 'Is that so?'}</strong> {inWords(message)}
+          <strong>{severity === 'error' ? 'Not right:' : lead}</strong> {inWords(message)}
           {hint === null ? null : <small> {inWords(hint)}</small>}
         </p>
       ))}

@@ -1,14 +1,17 @@
 import { completed, nameFrom, photoFile, unitOfWritten } from '../../../src/draft/complete.js';
 import {
   type Draft,
+  type DraftDecision,
   type DraftPart,
   type DraftReading,
   emptyDraft,
   type PartMoveWord,
 } from '../../../src/draft/draft.js';
 import type { AnswerPath } from '../../../src/draft/entry-text.js';
+import { isSpentOn, reliesOn } from '../../../src/draft/grounds.js';
 import { oneLine } from '../../../src/draft/yaml.js';
 import type { BookFacts, MeterFacts, PointFacts, SystemFacts, TestFacts } from '../../../src/reckon/facts.js';
+import type { GroundFacts } from '../../../src/reckon/grounds.js';
 
 /**
  * What stands in the form, as it was typed: kept as it is between two visits, and made into a draft by the same
@@ -44,11 +47,23 @@ export interface PartRow {
   readonly cost: string;
   readonly supplier: string;
   readonly due: string;
+  /** Refs of what it was chosen by. */
+  readonly rests: readonly string[];
+}
+
+export interface DecisionRow {
+  readonly id: number;
+  readonly question: string;
+  readonly chose: string;
+  readonly because: string;
+  readonly rests: readonly string[];
 }
 
 export interface OpenRow {
   readonly id: number;
   readonly what: string;
+  readonly size: string;
+  readonly rests: readonly string[];
   readonly by: string;
   readonly safety: boolean;
 }
@@ -71,6 +86,7 @@ export interface Form {
   readonly tests: readonly TestRow[];
   readonly hours: Readonly<Record<string, string>>;
   readonly parts: readonly PartRow[];
+  readonly decisions: readonly DecisionRow[];
   readonly opens: readonly OpenRow[];
   readonly closes: readonly string[];
   readonly done: readonly string[];
@@ -90,6 +106,7 @@ export function emptyForm(date: string): Form {
     tests: [],
     hours: {},
     parts: [],
+    decisions: [],
     opens: [],
     closes: [],
     done: [],
@@ -145,6 +162,7 @@ export function draftOf(form: Form, facts: BookFacts): FromForm {
       return withRow(`hours-${id}`, typed.trim() === '' ? null : { by: id, spent: completed(typed, 'h') });
     }),
     parts: partsFrom(form, facts),
+    decisions: decisionsFrom(form, facts),
     opens: opensFrom(form, facts),
     photos: photosFrom(form),
   };
@@ -157,6 +175,7 @@ export function draftOf(form: Form, facts: BookFacts): FromForm {
     measurements: rows.measurements.map(itemOf),
     tests: rows.tests.map(itemOf),
     parts: rows.parts.map(itemOf),
+    decisions: rows.decisions.map(itemOf),
     opens: rows.opens.map(itemOf),
     closes: systems.flatMap(({ items }) => items).flatMap(({ id }) => (form.closes.includes(id) ? [id] : [])),
     done: systems
@@ -235,9 +254,31 @@ function partsFrom(form: Form, facts: BookFacts): readonly Rowed<DraftPart>[] {
           ...(row.cost.trim() === '' ? {} : { cost: completed(row.cost, facts.currency ?? '') }),
           ...(oneLine(row.supplier) === '' ? {} : { 'from-supplier': oneLine(row.supplier) }),
           ...(row.due === '' ? {} : { due: row.due }),
+          ...(isSpentOn(row.move, row.part === '') ? reliesOn(row.rests, groundsFor(form, facts)) : {}),
         },
       },
     ];
+  });
+}
+
+/** What there is to rest on: all of the chosen systems. */
+export function groundsFor(form: Form, facts: BookFacts): readonly GroundFacts[] {
+  return chosen(form, facts).flatMap(({ grounds }) => grounds);
+}
+
+function decisionsFrom(form: Form, facts: BookFacts): readonly Rowed<DraftDecision>[] {
+  const taken = [...facts.taken.decisions];
+  return form.decisions.flatMap((row) => {
+    const [question, chose, because] = [row.question, row.chose, row.because].map(oneLine) as [
+      string,
+      string,
+      string,
+    ];
+    if (question + chose + because === '') return [];
+    const decision = nameFrom(question, taken);
+    taken.push(decision);
+    const rests = reliesOn(row.rests, groundsFor(form, facts));
+    return [{ row: `decision-${row.id}`, item: { decision, question, chose, because, ...rests } }];
   });
 }
 
@@ -248,7 +289,10 @@ function opensFrom(form: Form, facts: BookFacts): readonly Rowed<Draft['opens'][
     if (what === '') return [];
     const item = nameFrom(what, taken);
     taken.push(item);
+    const isSized = row.size.trim() !== '';
     const more = {
+      ...(isSized ? { size: completed(row.size, 'h') } : {}),
+      ...(isSized ? reliesOn(row.rests, groundsFor(form, facts)) : {}),
       ...(row.by === '' ? {} : { by: row.by }),
       ...(row.safety ? { safety: true as const } : {}),
     };
@@ -276,5 +320,11 @@ export function readForm(kept: unknown, today: string): Form {
       typeof before === typeof value && before !== null && Array.isArray(before) === Array.isArray(value);
     return [key, isAlike ? before : value] as const;
   });
-  return Object.fromEntries(taken) as unknown as Form;
+  const form = Object.fromEntries(taken) as unknown as Form;
+  // Rows that an earlier version kept have not all of the fields.
+  return {
+    ...form,
+    parts: form.parts.map((row) => ({ ...row, rests: row.rests ?? [] })),
+    opens: form.opens.map((row) => ({ ...row, size: row.size ?? '', rests: row.rests ?? [] })),
+  };
 }

@@ -2,7 +2,7 @@ import type { VNode } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Card, Field, Part, textOf } from './fields.js';
 import { cleanPicture, drawSmall, forgetPicture, keepPicture, keptPicture } from './keep.js';
-import type { SectionProps } from './sections.js';
+import type { SectionProps } from './rows.js';
 
 /** Pictures: taken with the phone or chosen, made small and bare of what a camera adds before they are kept. */
 export function Photos(props: SectionProps & { readonly onUnkept: () => void }): VNode {

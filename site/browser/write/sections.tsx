@@ -2,32 +2,18 @@ import type { VNode } from 'preact';
 import { moveSaid } from '../../../src/check/rules/parts.js';
 import { unitOfWritten } from '../../../src/draft/complete.js';
 import type { PartMoveWord } from '../../../src/draft/draft.js';
+import { isSpentOn } from '../../../src/draft/grounds.js';
 import type { BookFacts, PartFacts, PointFacts, TestFacts } from '../../../src/reckon/facts.js';
 import { dayWords } from '../../../src/render/words.js';
 import { CautionFacts } from '../../templates/cautions.js';
 import type { Remarks } from './checks.js';
 import type { WriteData } from './data.js';
 import { Card, Field, focusOnceShown, Measure, Part, Tick, textOf } from './fields.js';
-import { chosen, type Form, type PartRow, pointOf, type ReadingRow, type TestRow, testOf } from './form.js';
+import { chosen, groundsFor, type PartRow, pointOf, type ReadingRow, type TestRow, testOf } from './form.js';
+import { Grounds } from './resting.js';
+import { changed, type SectionProps, withAgain, without } from './rows.js';
 
 /** The parts of the form, each for one sort of answer. */
-
-export interface SectionProps {
-  readonly form: Form;
-  readonly data: WriteData;
-  readonly remarks: Remarks;
-  /** Changes some fields; by a function where the form may have changed meanwhile. */
-  readonly change: (fields: Partial<Form> | ((before: Form) => Partial<Form>)) => void;
-  /** Takes a row out; it can be put back until another one is taken out. */
-  readonly takeOut: (taking: Taking) => void;
-}
-
-/** A row that is taken out: its title, and the form without it and with it again. */
-export interface Taking {
-  readonly title: string;
-  readonly out: (form: Form) => Partial<Form>;
-  readonly back: (form: Form) => Partial<Form>;
-}
 
 /** What it was about, when, and which systems. */
 export function Head({ form, data, remarks, change }: SectionProps): VNode {
@@ -105,30 +91,6 @@ function Missing({ id, remarks, name }: { id: string; remarks: Remarks; name: st
 
 function lastTime(last: { readonly written: string; readonly date: string } | null): string {
   return last === null ? 'Never read yet.' : `Last ${last.written} on ${dayWords(last.date)}.`;
-}
-
-/** The same list with one row changed. */
-function changed<T extends { readonly id: number }>(
-  rows: readonly T[],
-  id: number,
-  fields: Partial<T>,
-): readonly T[] {
-  return rows.map((row) => (row.id === id ? { ...row, ...fields } : row));
-}
-
-function without<T extends { readonly id: number }>(rows: readonly T[], id: number): readonly T[] {
-  return rows.filter((row) => row.id !== id);
-}
-
-/** The same list with a row that was in it again in its place. */
-function withAgain<T extends { readonly id: number }>(
-  rows: readonly T[],
-  row: T,
-  before: readonly T[],
-): readonly T[] {
-  if (rows.some(({ id }) => id === row.id)) return rows;
-  const at = before.findIndex(({ id }) => id === row.id);
-  return [...rows.slice(0, at), row, ...rows.slice(at)];
 }
 
 export function Readings(props: SectionProps): VNode {
@@ -524,7 +486,7 @@ export function Parts(props: SectionProps): VNode {
       next: form.next + 1,
       parts: [
         ...form.parts,
-        { id: form.next, part: '', what: '', move: 'ordered', cost: '', supplier: '', due: '' },
+        { id: form.next, part: '', what: '', move: 'ordered', cost: '', supplier: '', due: '', rests: [] },
       ],
     });
   return (
@@ -635,6 +597,16 @@ function PartCard(props: SectionProps & { row: PartRow; known: readonly PartFact
           )}
         </Field>
       )}
+      {!isSpentOn(row.move, row.part === '') ? null : (
+        <Grounds
+          id={id}
+          question="What it was chosen by"
+          resting={{ is: 'part', part: title, move: row.move }}
+          rests={row.rests}
+          grounds={groundsFor(form, data.facts)}
+          set={(rests) => set({ rests })}
+        />
+      )}
     </Card>
   );
 }
@@ -643,7 +615,7 @@ export function Opens({ form, data, remarks, change, takeOut }: SectionProps): V
   const add = () =>
     change({
       next: form.next + 1,
-      opens: [...form.opens, { id: form.next, what: '', by: '', safety: false }],
+      opens: [...form.opens, { id: form.next, what: '', size: '', by: '', safety: false, rests: [] }],
     });
   return (
     <Part id="opens" heading="Left to do" note={data.help['opens']}>
@@ -678,6 +650,33 @@ export function Opens({ form, data, remarks, change, takeOut }: SectionProps): V
                 />
               )}
             </Field>
+            <Field
+              id={`${id}-size`}
+              label="Hours it will take"
+              help={data.help['opens[].size']}
+              remarks={remarks.get(`${id}-size`)}
+            >
+              {(marks) => (
+                <Measure
+                  marks={marks}
+                  typed={row.size}
+                  unit="h"
+                  point={{ kind: 'time', unit: 'h', last: null }}
+                  onTyped={(size) => set({ size })}
+                  onUnit={null}
+                />
+              )}
+            </Field>
+            {row.size.trim() === '' ? null : (
+              <Grounds
+                id={id}
+                question="What it rests on"
+                resting={{ is: 'job' }}
+                rests={row.rests}
+                grounds={groundsFor(form, data.facts)}
+                set={(rests) => set({ rests })}
+              />
+            )}
             <Field id={`${id}-by`} label="Done by" help={data.help['opens[].by']}>
               {(marks) => (
                 <input

@@ -1,28 +1,44 @@
+import { remarkDate } from '../../draft/remarks.js';
 import { oneLine } from '../../draft/yaml.js';
 import type { BookFacts, SystemFacts } from '../../reckon/facts.js';
+import { dayTold } from '../day.js';
 import type { Begun } from './kept.js';
+import { review } from './review.js';
 import { type Asking, type Step, withDraft } from './step.js';
 import { closingSteps } from './steps-after.js';
 import { systemSteps } from './steps-of-system.js';
 
 /** Leads somebody through an entry, question by question; what is known by the options is not asked. */
 
+/** What the questions are asked with; what is known of the book hangs on the day of the entry. */
+export interface Guiding extends Omit<Asking, 'keep' | 'facts'> {
+  readonly factsOn: (date: string) => BookFacts;
+}
+
 /**
- * Asks all that is open, one question after the other.
+ * Asks all that is open, one question after the other; at the end any answer can be changed.
  *
  * @param keep told after each answer, and in the middle of a long one.
  * @returns null where the person stopped.
  */
 export async function guide(
   start: Begun,
-  asking: Omit<Asking, 'keep'>,
+  { factsOn, ...asking }: Guiding,
   keep: (begun: Begun) => void,
 ): Promise<Begun | null> {
   let begun = start;
   for (;;) {
-    const step = stepsOf(begun, asking.facts).find(({ key }) => !begun.answered.includes(key));
-    if (step === undefined) return begun;
-    const next = await step.run(begun, { ...asking, keep });
+    const facts = factsOn(begun.draft.date);
+    const step = stepsOf(begun, facts).find(({ key }) => !begun.answered.includes(key));
+    if (step === undefined) {
+      const reviewed = await review(begun, { ask: asking.ask, facts });
+      if (reviewed === null) return null;
+      if (reviewed === 'write') return begun;
+      // Kept only once it is answered anew: whoever stops before that has the answer they gave.
+      begun = reviewed;
+      continue;
+    }
+    const next = await step.run(begun, { ...asking, facts, keep });
     if (next === null) return null;
     begun = { ...next, answered: [...next.answered, step.key] };
     keep(begun);
@@ -33,6 +49,7 @@ export async function guide(
 function stepsOf(begun: Begun, facts: BookFacts): readonly Step[] {
   const systems = begun.draft.systems.flatMap((id) => facts.systems.find((one) => one.id === id) ?? []);
   return [
+    DAY,
     TITLE,
     SYSTEMS,
     ...systems.flatMap((system) => systemSteps(system, begun, facts)),
@@ -50,10 +67,34 @@ export function wrongTitle(title: string): string | null {
   return plain.length > MOST_LETTERS ? `a title has at most ${MOST_LETTERS} letters.` : null;
 }
 
+/** Most entries are of the same day; some are of the last weekend. */
+const DAY: Step = {
+  key: 'day',
+  run: async (begun, { ask, today }) => {
+    const { date } = begun.draft;
+    const otherwise = date === today ? 'today' : date;
+    const typed = await ask.text(`Which day was it? (Enter for ${otherwise}; or yesterday, 12 May 2026)`, {
+      refuse: (answer) => (answer.trim() === '' ? null : wrongDay(answer, today)),
+    });
+    if (typed === null) return null;
+    return withDraft(begun, { date: typed.trim() === '' ? date : (dayTold(typed, today) ?? date) });
+  },
+};
+
+/** What is wrong with a day in words or figures, or null. */
+function wrongDay(written: string, today: string): string | null {
+  const [remark] = remarkDate(dayTold(written, today) ?? written.trim(), today);
+  return remark === undefined ? null : [remark.message, remark.hint].filter(Boolean).join(' ');
+}
+
 const TITLE: Step = {
   key: 'title',
   run: async (begun, { ask }) => {
-    const title = await ask.text('What is the entry about?', { refuse: wrongTitle });
+    const said = begun.draft.title;
+    const title = await ask.text('What is the entry about?', {
+      refuse: wrongTitle,
+      ...(said === '' ? {} : { initial: said }),
+    });
     return title === null ? null : withDraft(begun, { title: oneLine(title) });
   },
 };

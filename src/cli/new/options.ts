@@ -53,7 +53,8 @@ export async function fromOptions(
   const whole = { ...answers, measurements };
   const draft = { ...whole, systems: named.length > 0 ? named : systemsOf(whole, reckoning) };
   const pictures = Object.fromEntries(photos.map(({ file, path }) => [file, path]));
-  return { draft, answered: answeredBy(draft), picked: [], pictures };
+  const day = given.has('date') ? ['day'] : [];
+  return { draft, answered: [...day, ...answeredBy(draft)], picked: [], pictures };
 }
 
 /** Questions that need not be asked any more. */

@@ -1,4 +1,5 @@
 import type { Draft } from '../../draft/draft.js';
+import { oneLine } from '../../draft/yaml.js';
 import type { BookFacts } from '../../reckon/facts.js';
 import type { Ask } from '../effects.js';
 import type { Begun } from './kept.js';
@@ -11,6 +12,8 @@ export interface Asking {
   readonly say: (text: string) => void;
   /** Keeps how far the entry is, in the middle of an answer. */
   readonly keep: (begun: Begun) => void;
+  /** `YYYY-MM-DD`, by the local calendar. */
+  readonly today: string;
   /** The folder from which paths of pictures are read. */
   readonly cwd: string;
 }
@@ -26,4 +29,9 @@ export interface Step {
 /** The same, with some answers put in. */
 export function withDraft(begun: Begun, answers: Partial<Draft>): Begun {
   return { ...begun, draft: { ...begun.draft, ...answers } };
+}
+
+/** Refuses an empty answer. */
+export function needed(answer: string): string | null {
+  return oneLine(answer) === '' ? 'a few words are needed.' : null;
 }

@@ -8,16 +8,21 @@ import { oneLine } from '../../draft/yaml.js';
 import type { BookFacts } from '../../reckon/facts.js';
 import type { Choice } from '../effects.js';
 import type { Begun } from './kept.js';
-import { type Asking, type Step, withDraft } from './step.js';
+import { type Asking, needed, type Step, withDraft } from './step.js';
 import { refuser } from './steps-of-system.js';
+import { decisionDetails, decisionStep, openDetails, openStep, partDetails } from './steps-resting.js';
 
 /** The questions that come after those about the systems: time, parts, what is left to do, pictures, words. */
 
 export function closingSteps(begun: Begun, facts: BookFacts): readonly Step[] {
-  const { parts, opens, photos } = begun.draft;
+  const { parts, decisions, opens, photos } = begun.draft;
   return [
     ...hoursSteps(begun, facts),
+    ...partDetails(begun),
     ...repeated('part', parts.length, begun, partStep),
+    ...decisionDetails(begun),
+    ...repeated('decision', decisions.length, begun, decisionStep),
+    ...openDetails(begun),
     ...repeated('open', opens.length, begun, openStep),
     ...repeated('photo', photos.length, begun, photoStep),
     PROSE,
@@ -122,10 +127,6 @@ async function newPart(
   return { part: nameFrom(what, taken), what: oneLine(what) };
 }
 
-function needed(answer: string): string | null {
-  return oneLine(answer) === '' ? 'a few words are needed.' : null;
-}
-
 /** Only the moves that the part can make from where it is. */
 async function movePart(
   begun: Begun,
@@ -150,19 +151,6 @@ async function movePart(
   if (typed === null) return null;
   const cost = typed.trim() === '' ? {} : { cost: completed(typed, currency) };
   return withDraft(begun, { parts: [...parts, { ...part, move, ...cost }] });
-}
-
-function openStep(none: (begun: Begun) => Begun): Step['run'] {
-  return async (begun, { ask, facts }) => {
-    const { opens } = begun.draft;
-    const question = opens.length === 0 ? 'What is left to do?' : 'What else is left to do?';
-    const what = await ask.text(`${question} (Enter for nothing)`, {});
-    if (what === null) return null;
-    if (oneLine(what) === '') return none(begun);
-    const taken = [...facts.taken.items, ...opens.map(({ item }) => item)];
-    const opened = { item: nameFrom(what, taken), what: oneLine(what) };
-    return withDraft(begun, { opens: [...opens, opened] });
-  };
 }
 
 function photoStep(none: (begun: Begun) => Begun): Step['run'] {
