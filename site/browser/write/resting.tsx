@@ -35,7 +35,7 @@ export function Grounds({ id, question, resting, rests, grounds, set }: GroundsP
           </Tick>
         ))}
       </details>
-      <Said id={`${id}-rests`} remarks={remarkGrounds(resting, rests, grounds)} lead="Not checked:" />
+      <Said id={`${id}-rests`} remarks={remarkGrounds(resting, rests, grounds)} lead="Weak ground:" />
     </div>
   );
 }
