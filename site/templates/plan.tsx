@@ -61,12 +61,12 @@ function Goal({ goal }: { goal: GoalView }): VNode {
         before the chain that decides is done, nor before all the work for it is.
       </p>
       {goal.besides.length > 0 && (
-        <p class="plan-words">
+        <div class="plan-words">
           <strong>
             Not among its steps, though safety hangs on {goal.besides.length === 1 ? 'it' : 'them'}:
           </strong>{' '}
           <RefList to={goal.besides} />
-        </p>
+        </div>
       )}
       {goal.unsized.length > 0 && (
         <p class="plan-words">
