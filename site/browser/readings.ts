@@ -71,6 +71,7 @@ function start(parts: Parts): void {
   let saying = 0;
   let later = 0;
   let drawn = Number.NEGATIVE_INFINITY;
+  let hasFailed = false;
 
   const worker = openWorker();
   const draw = () => {
@@ -107,7 +108,7 @@ function start(parts: Parts): void {
     // The first screen comes first: to lay out all rows takes longer than a key may wait.
     for (let shown = FIRST_ROWS; ; shown += FIRST_ROWS) {
       showFound(parts.found, { ...props, rows: rows.slice(0, shown), change, clear });
-      parts.found.ariaBusy = String(shown < rows.length);
+      parts.found.ariaBusy = String(shown < rows.length || (!isDone && !hasFailed));
       if (shown >= rows.length) return;
       yield 'frame';
     }
@@ -164,6 +165,8 @@ function start(parts: Parts): void {
       if (table !== null) worker.add(takeIn(table, part, next));
     },
     failed: () => {
+      hasFailed = true;
+      parts.found.ariaBusy = 'false';
       parts.said.textContent = 'The records could not be loaded. The tables by system have all readings.';
       form.showProblems([
         {

@@ -43,7 +43,7 @@ async function visit(hash: string, act: (page: Page) => Promise<void>, options: 
 
 const rowsOf = (page: Page) => page.locator('#found tbody tr').allInnerTexts();
 
-/** Waits until all records are there and the count says something. */
+/** Waits until all records are there, all rows on the page, and the count says something. */
 async function counted(page: Page, words: RegExp): Promise<void> {
   await page.waitForFunction(
     (pattern) =>
@@ -51,6 +51,11 @@ async function counted(page: Page, words: RegExp): Promise<void> {
       new RegExp(pattern).test(document.querySelector('#filter-count')?.textContent ?? ''),
     words.source,
   );
+}
+
+/** Waits until a search that was asked for by a click or a key has all its rows on the page. */
+async function settled(page: Page): Promise<void> {
+  await page.waitForFunction(() => document.querySelector('#found')?.ariaBusy === 'false');
 }
 
 /** The value column of each row. */
@@ -138,6 +143,7 @@ describe('units, order and pages', () => {
       await page.waitForFunction(() =>
         / in\b/.test(document.querySelector('#found tbody')?.textContent ?? ''),
       );
+      await settled(page);
       for (const value of await valuesOf(page)) expect(value).not.toMatch(/ mm/);
       expect(page.url()).toContain('units=us');
       await page.getByLabel('as written').check();
@@ -152,20 +158,25 @@ describe('units, order and pages', () => {
         (await valuesOf(page)).map(
           (value) => Number.parseFloat(value.replace('−', '-')) * (/ mV/.test(value) ? 1e-3 : 1),
         );
-      await page.getByRole('button', { name: 'Value' }).click();
+      const sortBy = async (name: string) => {
+        // The button of the column that is sorted by says so after its name.
+        await page.getByRole('button', { name: new RegExp(`^${name}`) }).click();
+        await settled(page);
+      };
+      await sortBy('Value');
       const up = await si();
       expect(up.length).toBeGreaterThan(20);
       expect(up).toEqual([...up].sort((a, b) => a - b));
       expect(await page.locator('#found th[aria-sort]').allInnerTexts()).toEqual(['Value']);
-      await page.getByRole('button', { name: 'Value' }).click();
+      await sortBy('Value');
       const down = await si();
       expect(down).toEqual([...down].sort((a, b) => b - a));
       expect(await page.getAttribute('#found th[aria-sort]', 'aria-sort')).toBe('descending');
       for (const name of ['Date', 'System', 'What', 'How it stands', 'Around it']) {
-        await page.getByRole('button', { name, exact: true }).click();
+        await sortBy(name);
         expect(await page.locator('#found th[aria-sort]').allInnerTexts()).toEqual([name]);
       }
-      await page.getByRole('button', { name: 'System', exact: true }).click();
+      await sortBy('System');
       const systems = await page.locator('#found tbody tr td:nth-child(2)').allInnerTexts();
       expect(systems).toEqual([...systems].sort((a, b) => a.localeCompare(b, 'en')));
     });
@@ -254,6 +265,7 @@ describe('drawing', () => {
       const choice = page.getByLabel('Draw');
       await choice.selectOption({ index: 1 });
       await page.waitForSelector('.find-plot svg');
+      await settled(page);
       const count = Number.parseInt((await page.textContent('#filter-count')) ?? '', 10);
       expect(await page.locator('.find-plot svg .mark').count()).toBe(count);
       expect(await page.getAttribute('.find-plot svg', 'aria-label')).toMatch(/\d+ readings: .* on .* 2024/);
@@ -297,9 +309,11 @@ describe('for everybody', () => {
       await page.keyboard.press('Enter');
       await tabTo(/^find-below$/);
       await page.keyboard.type('20 %');
+      await settled(page);
       await tabTo(/^Value$/);
       await page.keyboard.press('Enter');
       await page.waitForSelector('#found th[aria-sort=ascending]');
+      await settled(page);
       expect(await focused()).toBe('Value');
       const outline = await page.evaluate(
         () => getComputedStyle(document.activeElement as Element).outlineStyle,
@@ -323,9 +337,9 @@ describe('for everybody', () => {
       });
       expect(await page.getAttribute('#filter-said', 'role')).toBe('status');
       await page.focus('#filter-text');
-      await page.keyboard.type('moisture', { delay: 60 });
+      await page.keyboard.type('moisture', { delay: 30 });
       await page.waitForFunction(() => document.getElementById('filter-said')?.textContent !== '');
-      await page.keyboard.type(' zzzzzz', { delay: 60 });
+      await page.keyboard.type(' zzzzzz', { delay: 30 });
       await page.waitForFunction(() =>
         /nowhere/.test(document.getElementById('filter-said')?.textContent ?? ''),
       );
