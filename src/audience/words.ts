@@ -23,11 +23,13 @@ export function scrubOf(secrets: readonly Secret[]): Scrub {
     if (letters !== '' && !says.has(letters)) says.set(letters, word);
   }
   if (says.size === 0) return (text) => text;
-  const forms = [...new Set(secrets.map(({ text }) => wordsOf(text)).filter((words) => words.length > 0))]
+  const forms = secrets
+    .map(({ text }) => wordsOf(text))
+    .filter((words) => words.length > 0)
     .sort((a, b) => b.join('').length - a.join('').length)
     .map((words) => words.map(spaced).join(BETWEEN));
   const found = new RegExp(
-    `${EDGE.before}(?<article>(?:the|an?)\\s+)?(?<name>${forms.join('|')})${EDGE.after}`,
+    `${EDGE.before}(?<article>(?:the|an?)\\s+)?(?<name>${oneOf(forms)})${EDGE.after}`,
     'giu',
   );
   const twice = new RegExp(`(${[...new Set(says.values())].map(escaped).join('|')})(?:\\s+\\1)+`, 'giu');
@@ -41,6 +43,22 @@ export function scrubOf(secrets: readonly Secret[]): Scrub {
     })
       // Two words of one name, or two names in a row, are told as one.
       .replace(twice, '$1');
+}
+
+/**
+ * A pattern of any of these, the first one that fits. Those with a first letter in common stand together, so that at
+ * most places of a text a look at one letter tells that none of hundreds of names begins there.
+ */
+function oneOf(forms: readonly string[]): string {
+  const groups = new Map<string, Set<string>>();
+  for (const form of forms) {
+    const first = /^\\?./su.exec(form)?.[0] ?? '';
+    const key = first.toUpperCase().toLowerCase();
+    const group = groups.get(key) ?? new Set();
+    group.add(form);
+    groups.set(key, group);
+  }
+  return [...groups.values()].map((group) => `(?:${[...group].join('|')})`).join('|');
 }
 
 /** A word whose letters may have something between them that leaves it to be read as one. */
@@ -122,6 +140,6 @@ export function exactly(names: readonly string[], says: string): Scrub {
     .sort((a, b) => b.length - a.length)
     .map(escaped);
   if (forms.length === 0) return (text) => text;
-  const found = new RegExp(`(?<![\\p{L}\\p{N}-])(?:${forms.join('|')})(?![\\p{L}\\p{N}-])`, 'gu');
+  const found = new RegExp(`(?<![\\p{L}\\p{N}-])(?:${oneOf(forms)})(?![\\p{L}\\p{N}-])`, 'gu');
   return (text) => replaceRead(text, found, () => says);
 }
