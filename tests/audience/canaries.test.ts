@@ -8,7 +8,8 @@ import { redactBook } from '../../src/audience/redact.js';
 import { NO_MEMORY } from '../../src/check/check.js';
 import type { Hideable } from '../../src/check/model.js';
 import { type Role, readFolder } from '../../src/read/folder.js';
-import { put, run, TODAY, tempFolder } from '../cli/support.js';
+import { put, run, TODAY } from '../cli/support.js';
+import { tempFolder } from '../folders.js';
 import { canaryBook, type Sight } from './canary-book.js';
 import { fieldsOf, valuesAt } from './fields.js';
 

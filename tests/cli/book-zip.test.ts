@@ -3,8 +3,9 @@ import { dirname, join } from 'node:path';
 import { unzipSync } from 'fflate';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
+import { tempFolder } from '../folders.js';
 import { DEMO } from '../site/demo.js';
-import { book, put, run, tempFolder } from './support.js';
+import { book, put, run } from './support.js';
 
 /** The zip of a book's sources: unpacked it is a book, from which the same site is built, and in it the same zip. */
 

@@ -2,7 +2,8 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, sym
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkLinks, linksText } from '../../src/cli/check-links.js';
-import { BOOK, BROKEN, book, put, run, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { BOOK, BROKEN, book, put, run } from './support.js';
 
 /** Every file below a folder with its text and the time of its last change. */
 function snapshot(folder: string): Record<string, readonly [string, number]> {

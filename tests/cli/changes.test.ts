@@ -1,8 +1,9 @@
 import { readFileSync, renameSync, unlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { tempFolder } from '../folders.js';
 import { flipped, makeKey } from '../seal/support.js';
-import { BROKEN, book, put, run, TODAY, tempFolder } from './support.js';
+import { BROKEN, book, put, run, TODAY } from './support.js';
 
 describe('ribband changes', () => {
   it('tells in sentences and tables what changed, with the first and the last day', async () => {

@@ -1,8 +1,9 @@
 import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { tempFolder } from '../folders.js';
 import { blocksOf } from './readme.js';
-import { BROKEN, book, put, run, tempFolder } from './support.js';
+import { BROKEN, book, put, run } from './support.js';
 
 const ESCAPE = '\u001b';
 

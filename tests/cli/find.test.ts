@@ -2,7 +2,8 @@ import { join, relative } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import stringWidth from 'string-width';
 import { describe, expect, it } from 'vitest';
-import { BOOK, BROKEN, book, put, run, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { BOOK, BROKEN, book, put, run } from './support.js';
 
 /** `ribband find` as somebody at a terminal, an editor and a spreadsheet get it. */
 

@@ -5,7 +5,8 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { quickFrontMatter, quickYaml } from '../../src/read/front-matter.js';
 import { thoroughYaml } from '../../src/read/thorough.js';
-import { put, run, TODAY, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { put, run, TODAY } from './support.js';
 
 function all(folder: string): string[] {
   return readdirSync(folder, { recursive: true, withFileTypes: true })

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { COMMANDS } from '../../src/cli/commands.js';
 import { packageVersion } from '../../src/read/package.js';
-import { BOOK, book, put, run, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { BOOK, book, put, run } from './support.js';
 
 const cwd = tempFolder();
 

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { quickFrontMatter } from '../../src/read/front-matter.js';
-import { BROKEN, book, run, TODAY, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { BROKEN, book, run, TODAY } from './support.js';
 
 function written(root: string, printed: string): string {
   return readFileSync(join(root, printed.trimEnd()), 'utf8');

@@ -13,8 +13,8 @@ import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ExportDocument } from '../../schemas/export.js';
 import { COMMANDS } from '../../src/cli/commands.js';
+import { tempFolder } from '../folders.js';
 import { blocksOf, README } from './readme.js';
-import { tempFolder } from './support.js';
 
 /**
  * The package as others get it: packed, unpacked into an empty folder, with none but the dependencies that it

@@ -2,7 +2,8 @@ import { spawn, spawnSync } from 'node:child_process';
 import { chmodSync, existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { BROKEN, book, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { BROKEN, book } from './support.js';
 
 const ROOT = join(import.meta.dirname, '../..');
 const BIN = join(ROOT, 'dist/src/bundle/bin.js');

@@ -1,25 +1,11 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { afterAll } from 'vitest';
 import type { Ask, Effects } from '../../src/cli/effects.js';
 import { main } from '../../src/cli/main.js';
+import { tempFolder } from '../folders.js';
 
 /** The day on which these tests happen. */
 export const TODAY = '2026-04-20';
-
-const made: string[] = [];
-
-afterAll(() => {
-  for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
-/** A folder that is taken away after the tests. */
-export function tempFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'ribband-cli-'));
-  made.push(folder);
-  return folder;
-}
 
 /** What a command did: its exit code and what it printed. */
 export interface Ran {

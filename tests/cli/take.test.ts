@@ -2,8 +2,9 @@ import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from '
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { tempFolder } from '../folders.js';
 import { blocksOf } from './readme.js';
-import { put, run, tempFolder } from './support.js';
+import { put, run } from './support.js';
 
 const SYSTEM = `---
 system: hull

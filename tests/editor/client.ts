@@ -1,9 +1,7 @@
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { cpSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { pathToFileURL } from 'node:url';
-import { afterAll } from 'vitest';
 import { StreamMessageReader, StreamMessageWriter } from 'vscode-jsonrpc/node';
 import { createConnection } from 'vscode-languageserver/node';
 import {
@@ -41,17 +39,12 @@ import { lastingMemory } from '../../src/cli/lasting-memory.js';
 import { checkAndReckon } from '../../src/cli/reckon-book.js';
 import { serveEditor } from '../../src/editor/server.js';
 import { NO_CACHE } from '../../src/write/cache.js';
+import { tempFolder } from '../folders.js';
 
 /** An editor, as far as tests need one, at a language server. */
 
 export const TODAY = '2026-11-20';
 export const ROOT = join(import.meta.dirname, '../..');
-
-const made: string[] = [];
-
-afterAll(() => {
-  for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
 
 /** A copy of the demo book in a folder whose name is as awkward as names get. */
 export function demoBook(): string {
@@ -74,9 +67,7 @@ export function put(root: string, path: string, text: string): void {
 }
 
 function emptyFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'ribband editor Größe #1 '));
-  made.push(folder);
-  return folder;
+  return tempFolder('ribband editor Größe #1 ');
 }
 
 export const CAPABILITIES: ClientCapabilities = {

@@ -3,7 +3,8 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readMap } from '../../src/cli/take-map.js';
-import { put, run, tempFolder } from '../cli/support.js';
+import { put, run } from '../cli/support.js';
+import { tempFolder } from '../folders.js';
 import { AT_MOST, cpuTime } from '../spent.js';
 import {
   JSON_TEXTS,

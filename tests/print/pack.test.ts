@@ -7,7 +7,8 @@ import { reckon } from '../../src/reckon/reckon.js';
 import { type PackView, packView } from '../../src/render/pack/view.js';
 import { siteContext } from '../../src/render/site-context.js';
 import { dayWords } from '../../src/render/words.js';
-import { BROKEN, book, put, run, tempFolder } from '../cli/support.js';
+import { BROKEN, book, put, run } from '../cli/support.js';
+import { tempFolder } from '../folders.js';
 import { chromiumPath } from '../site/chromium.js';
 import { DEMO, loadBook } from '../site/demo.js';
 

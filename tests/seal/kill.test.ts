@@ -6,7 +6,8 @@ import { describe, expect, it } from 'vitest';
 import { openSeal } from '../../src/seal/check.js';
 import { sealsIn } from '../../src/seal/store.js';
 import { finishWriting } from '../../src/write/together.js';
-import { makeKey, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { makeKey } from './support.js';
 
 /** A run that is killed at any moment leaves the old state or the new one, and nothing that hinders the next. */
 

@@ -5,7 +5,8 @@ import { describe, expect, it } from 'vitest';
 import { fingerprint, keysIn, keyText, publicOfPrivate } from '../../src/seal/ssh-key.js';
 import { sign, signerOf } from '../../src/seal/ssh-sign.js';
 import { verifySignature } from '../../src/seal/ssh-signature.js';
-import { flipped, makeKey, smallSeal, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { flipped, makeKey, smallSeal } from './support.js';
 
 /** Signatures are held against the `ssh-keygen` that is installed, both ways. */
 

@@ -1,23 +1,8 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll } from 'vitest';
 import { chainOf } from '../../src/seal/chain.js';
 import { sealText, sha256 } from '../../src/seal/text.js';
-
-const made: string[] = [];
-
-afterAll(() => {
-  for (const folder of made.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
-/** A folder that is taken away after the tests. */
-export function tempFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'ribband-seal-'));
-  made.push(folder);
-  return folder;
-}
+import { tempFolder } from '../folders.js';
 
 /** Makes a key without a passphrase, or with one; gives the path of its private half. */
 export function makeKey(args: readonly string[], passphrase = ''): string {

@@ -9,7 +9,8 @@ import { chainOf } from '../../src/seal/chain.js';
 import { digitsOf, groupLines } from '../../src/seal/groups.js';
 import { sealSummary } from '../../src/seal/summary.js';
 import { readSeal, sealText, sha256 } from '../../src/seal/text.js';
-import { flipped, makeKey, smallSeal, tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
+import { flipped, makeKey, smallSeal } from './support.js';
 
 const text = smallSeal();
 const bytes = Buffer.from(text);

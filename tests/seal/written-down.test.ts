@@ -3,7 +3,7 @@ import { chmodSync, existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { firstCommits } from '../../src/seal/written-down.js';
-import { tempFolder } from './support.js';
+import { tempFolder } from '../folders.js';
 
 function git(cwd: string, args: readonly string[], day = '2026-05-01'): void {
   const at = `${day}T23:30:00+02:00`;

@@ -8,7 +8,8 @@ import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { person } from '../cli/person.js';
 import { SPENT } from '../cli/spent.js';
-import { BOOK, book, run, TODAY, tempFolder } from '../cli/support.js';
+import { BOOK, book, run, TODAY } from '../cli/support.js';
+import { tempFolder } from '../folders.js';
 import { launchChromium } from './chromium.js';
 
 /** The writing page on a phone, under a thumb: from disk, and through a server into the book. */
