@@ -208,6 +208,12 @@ const copySchema = z.strictObject({
         example: true,
       }),
     ),
+  'needs-at-least': basisSchema.optional().meta(
+    doc({
+      about: 'Weakest basis that counts as proof in the copy, whatever a spec itself needs.',
+      example: 'measured',
+    }),
+  ),
   'no-totals-of': z
     .array(z.enum(['cost', 'hours']))
     .optional()

@@ -56,6 +56,7 @@ export function withCopyMark(
     ...(policy.hides.size === 0 ? {} : { without: [...policy.hides] }),
     ...(hidesSingleThings(written, policy) ? { 'also-private': true } : {}),
     ...(after.evidence < before.evidence ? { 'evidence-left-out': true } : {}),
+    ...(policy.needsAtLeast === null ? {} : { 'needs-at-least': policy.needsAtLeast }),
     ...(partly.length === 0 ? {} : { 'no-totals-of': partly }),
     ...(waitsOnHidden.length === 0 ? {} : { 'waits-on-hidden': [...waitsOnHidden] }),
   };

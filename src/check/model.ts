@@ -72,6 +72,8 @@ export interface Copy {
   readonly alsoPrivate: boolean;
   /** Whether some of the readings, statements or tests are not in it. */
   readonly evidenceLeftOut: boolean;
+  /** Weakest basis that counts as proof, whatever a spec itself needs; null where the owner asks for no more. */
+  readonly needsAtLeast: Basis | null;
   /** Of what no total can be given, since some of its parts are not in it. */
   readonly noTotalsOf: readonly ('cost' | 'hours')[];
   /** Open items that wait on something that is not in it. */

@@ -1,3 +1,4 @@
+import type { Basis } from '../../schemas/common.js';
 import type { Copy, Hideable } from '../check/model.js';
 import { capital } from './words.js';
 
@@ -15,6 +16,15 @@ const LEFT_OUT: Readonly<Record<Hideable, string>> = {
   entry: 'entries',
 };
 
+/** What has to be there for a spec to be verified; less than being told by somebody there is not. */
+const PROOF: Readonly<Record<Basis, string | null>> = {
+  told: null,
+  printed: 'when it is at least printed somewhere',
+  marked: 'when it was at least read off the item itself',
+  measured: 'when it was measured; a name, when it was read off the item itself',
+  witnessed: 'when a third party saw it',
+};
+
 const PRIVATE = 'what the owner keeps private';
 
 /** Whom a copy is for, in words. */
@@ -29,7 +39,8 @@ export function copyFor({ for: audience }: Copy): string {
 
 /** Sentences that say what is not in a copy; never which entry, system or person. */
 export function copyLacks(copy: Copy): readonly string[] {
-  const { without, alsoPrivate, evidenceLeftOut, noTotalsOf } = copy;
+  const { without, alsoPrivate, evidenceLeftOut, noTotalsOf, needsAtLeast } = copy;
+  const proof = needsAtLeast === null ? null : PROOF[needsAtLeast];
   const sorts = without.map((what) => LEFT_OUT[what]);
   const things = [...sorts, ...(alsoPrivate ? [PRIVATE] : [])];
   const totals = noTotalsOf.map((what) => (what === 'cost' ? 'money' : 'working time'));
@@ -43,6 +54,7 @@ export function copyLacks(copy: Copy): readonly string[] {
     ...(evidenceLeftOut
       ? ['Some of the evidence is not part of it: how a spec stands is computed from what is shown.']
       : []),
+    ...(proof === null ? [] : [`In this copy a spec counts as verified only ${proof}.`]),
   ];
 }
 

@@ -132,6 +132,21 @@ describe('ribband build', () => {
     expect(again.out).toContain(': nothing has changed, ');
   });
 
+  it('says in a copy and in its pack what counts as proof for whom it is made', async () => {
+    const asks =
+      'audiences: { buyer: { hides: [cost], needs-at-least: measured }, crew: { hides: [cost] } }\n';
+    const cwd = book({ 'book.yaml': `${BOOK['book.yaml']}${asks}` });
+    const said =
+      'In this copy a spec counts as verified only when it was measured; a name, when it was read off the item itself.';
+    const read = (path: string) => readFileSync(join(cwd, path), 'utf8').replaceAll(/\s+/g, ' ');
+    for (const audience of ['buyer', 'crew'])
+      expect((await run(['build', '--for', audience], { cwd })).code).toBe(0);
+    for (const page of ['about.html', 'pack/index.html']) {
+      expect(read(`_site-buyer/${page}`), page).toContain(said);
+      expect(read(`_site-crew/${page}`), page).not.toContain('counts as verified only');
+    }
+  });
+
   it('knows no other audiences than those of the book and the usual ones', async () => {
     const cwd = book({ 'book.yaml': `${BOOK['book.yaml']}audiences: { insurer: { hides: [cost] } }\n` });
     const ran = await run(['build', '--for', 'insurrer'], { cwd });

@@ -30,6 +30,7 @@ const COPY: Copy = {
   without: [],
   alsoPrivate: false,
   evidenceLeftOut: false,
+  needsAtLeast: null,
   noTotalsOf: [],
   waitsOnHidden: [],
 };

@@ -128,6 +128,7 @@ function buildCopy(copy: NonNullable<BookFile['copy']>): Copy {
     without: copy.without ?? [],
     alsoPrivate: copy['also-private'] ?? false,
     evidenceLeftOut: copy['evidence-left-out'] ?? false,
+    needsAtLeast: copy['needs-at-least'] ?? null,
     noTotalsOf: copy['no-totals-of'] ?? [],
     waitsOnHidden: copy['waits-on-hidden'] ?? [],
   };
