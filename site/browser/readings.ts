@@ -82,7 +82,9 @@ function start(parts: Parts): void {
     const plan = planOf(state.query, table.head);
     form.showProblems(plan.problems);
     const isAsked = !plan.isEmpty || state.plot !== null;
-    parts.rest.replaceChildren(...(isAsked ? [] : rest));
+    // To lay out what is there already once more would hold up the next key.
+    if (isAsked) parts.rest.replaceChildren();
+    else if (!parts.rest.hasChildNodes()) parts.rest.append(...rest);
     parts.found.hidden = !isAsked;
     parts.found.ariaBusy = String(isAsked);
     if (isAsked) worker.replace(search(table, plan, state));
@@ -105,12 +107,12 @@ function start(parts: Parts): void {
     const rows = yield* pageOf(of, found, asked.sorting, (page - 1) * PAGE_ROWS, page * PAGE_ROWS);
     const props = { table: of, state: asked, plan, found, words, page, pages, why, root, points };
     say(spoken(plan, found, words, why));
-    // The first screen comes first: to lay out all rows takes longer than a key may wait.
+    // The first screen comes first, the rest when the typing rests: to lay out all rows takes longer than a key may wait.
     for (let shown = FIRST_ROWS; ; shown += FIRST_ROWS) {
       showFound(parts.found, { ...props, rows: rows.slice(0, shown), change, clear });
       parts.found.ariaBusy = String(shown < rows.length || (!isDone && !hasFailed));
       if (shown >= rows.length) return;
-      yield 'frame';
+      yield shown === FIRST_ROWS ? 'pause' : 'frame';
     }
   }
 

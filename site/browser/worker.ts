@@ -3,11 +3,17 @@ import type { Steps } from '../../src/find/index.js';
 /** Milliseconds of work at a stretch: a key that is struck meanwhile waits no longer than this and one step. */
 const STRETCH = 8;
 
+/** Milliseconds of a pause: somebody who types strikes the next key before it ends, and no work is done for nothing. */
+const PAUSE = 140;
+
 /** Does work in stretches between which the page answers. */
 export interface Worker {
   /** Puts work behind what waits. */
   readonly add: (work: Steps<void>) => void;
-  /** Does this as soon as the piece that is begun is done, in place of what was given here before. */
+  /**
+   * Does this as soon as the piece that is begun is done, in place of what was given here before. A step `frame` lets
+   * the screen show what was done, `pause` also lets further keys come first.
+   */
   readonly replace: (work: Steps<void>) => void;
 }
 
@@ -23,12 +29,13 @@ export function openWorker(): Worker {
   let urgent: Steps<void> | null = null;
   let begun: Steps<void> | null = null;
   let isAsked = false;
+  let pause = 0;
   const { port1, port2 } = new MessageChannel();
 
   const work = () => {
     const end = performance.now() + STRETCH;
     do {
-      const now = begun ?? urgent ?? waiting[0];
+      const now = begun ?? (pause === 0 ? urgent : null) ?? waiting[0];
       if (now === undefined) return;
       if (now === waiting[0]) begun = now;
       const step = now.next();
@@ -36,6 +43,12 @@ export function openWorker(): Worker {
         isAsked = true;
         afterFrame(() => port2.postMessage(null));
         return;
+      }
+      if (step.value === 'pause') {
+        pause = window.setTimeout(() => {
+          pause = 0;
+          ask();
+        }, PAUSE);
       }
       if (step.done !== true) continue;
       if (now === urgent) urgent = null;
@@ -61,6 +74,8 @@ export function openWorker(): Worker {
       ask();
     },
     replace: (steps) => {
+      clearTimeout(pause);
+      pause = 0;
       urgent = steps;
       ask();
     },

@@ -1,9 +1,9 @@
 /**
  * Work that is done step by step, so that a page can answer to a key between two steps however much there is
- * to look through. It yields where it may be left off, `frame` where what it did should be seen first, and
- * returns what came of it.
+ * to look through. It yields where it may be left off, `frame` where what it did should be seen first,
+ * `pause` where the rest is of use only if no further key is struck, and returns what came of it.
  */
-export type Steps<Result> = Generator<'frame' | undefined, Result>;
+export type Steps<Result> = Generator<'frame' | 'pause' | undefined, Result>;
 
 /** Rows that are looked at in one step: a millisecond or so of work. */
 export const STEP = 8192;

@@ -25,7 +25,7 @@ const TYPED = [
   'gauge pressure between 2 and 3 bar in engine',
   'seacok since 2010',
   'voltage port above 12.7 V',
-  'a',
+  'en',
   'moisture',
 ];
 
