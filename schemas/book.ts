@@ -62,7 +62,7 @@ const personSchema = z.strictObject({
     .meta(
       doc({
         about:
-          'True for somebody with no interest in the outcome (surveyor, yard, laboratory): what they measure counts as `witnessed`.',
+          'True for somebody other than the owner who answers for what they say (surveyor, yard, laboratory): what they measure counts as `witnessed`.',
         example: true,
       }),
     ),

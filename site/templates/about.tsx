@@ -59,8 +59,8 @@ export function About({ view }: TemplateProps<AboutView>): VNode {
             rule, so that their outcomes are computed from what was read.
           </p>
           <p>
-            A third party (a surveyor, a yard, a laboratory) has no interest in the outcome; what they
-            measured counts as witnessed.
+            A third party is somebody other than the owner (a surveyor, a yard, a laboratory); what they
+            measured counts as witnessed, also where they tested their own work.
           </p>
         </div>
       </Leaf>

@@ -134,7 +134,7 @@ describe('ribband build', () => {
 
   it('says in a copy and in its pack what counts as proof for whom it is made', async () => {
     const asks =
-      'audiences: { buyer: { hides: [cost], needs-at-least: measured }, crew: { hides: [cost] } }\n';
+      'audiences: { buyer: { hides: [cost], needs-at-least: measured }, crew: { hides: [cost, hours] } }\n';
     const cwd = book({ 'book.yaml': `${BOOK['book.yaml']}${asks}` });
     const said =
       'In this copy a spec counts as verified only when it was measured; a name, when it was read off the item itself.';
@@ -145,6 +145,10 @@ describe('ribband build', () => {
       expect(read(`_site-buyer/${page}`), page).toContain(said);
       expect(read(`_site-crew/${page}`), page).not.toContain('counts as verified only');
     }
+    // Where working time is left out, who worked on mains does not show, and that is said.
+    expect(read('_site-buyer/pack/index.html')).toContain('This is who worked on those systems');
+    expect(read('_site-crew/pack/index.html')).toContain('only tests tell who was there');
+    expect(read('_site-crew/pack/index.html')).not.toContain('This is who worked on those systems');
   });
 
   it('knows no other audiences than those of the book and the usual ones', async () => {

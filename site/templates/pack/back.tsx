@@ -17,9 +17,9 @@ export function People({ view }: { view: PackView }): VNode {
   return (
     <>
       <p>
-        Those who are named in the record. A third party has no interest in the outcome; what they measure
-        counts as witnessed. That they did it is the owner's word, unless their own paper is among the
-        evidence.
+        Those who are named in the record. A third party is somebody other than the owner, such as a surveyor,
+        a yard or a fitter; what they measure counts as witnessed, also where they test their own work. That
+        they did it is the owner's word, unless their own paper is among the evidence.
       </p>
       <PackTable
         caption="People"
@@ -44,10 +44,13 @@ export function People({ view }: { view: PackView }): VNode {
       />
       <p>
         Work on gas and on mains is where many places ask for a licence; what is asked here is for the reader
-        to know. This is who worked on those systems, and the licence that is on record.
+        to know.{' '}
+        {view.isWorkLeftOut
+          ? 'Working time is left out of this copy, so that only tests tell who was there: nothing follows from a name or a day that is missing here.'
+          : 'This is who worked on those systems, and the licence that is on record.'}
       </p>
       <PackTable
-        caption="Who worked on gas and mains"
+        caption={view.isWorkLeftOut ? 'Who tested gas and mains' : 'Who worked on gas and mains'}
         columns={[{ head: 'Who' }, { head: 'System' }, { head: 'Licence on record' }, { head: 'Days' }]}
         rows={view.licensed.map(({ name, system, licence, dates }) => ({
           cells: [

@@ -54,6 +54,8 @@ export interface PackView {
   readonly weights: WeightsView | null;
   readonly people: readonly PersonRow[];
   readonly licensed: readonly LicensedRow[];
+  /** Whether the copy has no working time, so that most of those who worked on a system do not show. */
+  readonly isWorkLeftOut: boolean;
   readonly instruments: readonly InstrumentRow[];
   readonly standards: readonly string[];
   readonly cautions: readonly Caution[];
@@ -127,6 +129,7 @@ export function packView(whole: Site, { seal, words }: PackFor): PackView {
     weights: reckoning.weights === null ? null : weightsView(site, reckoning.weights),
     people: personRows(site),
     licensed: licensedRows(site),
+    isWorkLeftOut: site.reckoning.book.copy?.without.includes('hours') ?? false,
     instruments: instrumentRows(site),
     standards: standardsNamed(book),
     cautions: cautionsFor(hazards),
