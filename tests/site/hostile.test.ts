@@ -120,8 +120,10 @@ describe('a book full of attacks', () => {
     const page = await context.newPage();
     await page.goto(pathToFileURL(join(out, 'readings/index.html')).href);
     await page.fill('#filter-text', 'window.hit');
-    await page.waitForFunction(() =>
-      /^[1-9]/.test(document.querySelector('#filter-count')?.textContent ?? ''),
+    await page.waitForFunction(
+      () =>
+        document.querySelector('#found')?.ariaBusy === 'false' &&
+        /^[1-9]/.test(document.querySelector('#filter-count')?.textContent ?? ''),
     );
     expect(await page.locator('tbody tr').count()).toBeGreaterThan(20);
     expect(await intruders(page)).toEqual([]);
