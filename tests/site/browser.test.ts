@@ -7,6 +7,7 @@ import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playw
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { axeFindings } from './axe.js';
 import { launchChromium } from './chromium.js';
+import { counted } from './counted.js';
 import { buildInto, DEMO } from './demo.js';
 import { serveInSubfolder } from './static-server.js';
 
@@ -233,9 +234,7 @@ describe('from disk', () => {
     expect(await page.evaluate(() => document.fonts.check('16px "Source Sans 3"'))).toBe(true);
     await page.getByRole('link', { name: 'Readings', exact: true }).click();
     await page.fill('#filter-text', 'capacity 2025 house');
-    await page.waitForFunction(() =>
-      /\d+ reading/.test(document.querySelector('#filter-count')?.textContent ?? ''),
-    );
+    await counted(page, /\d+ reading/);
     const rows = await page.locator('tbody tr').allTextContents();
     expect(rows.length).toBeGreaterThan(0);
     for (const row of rows) expect(row.toLowerCase()).toMatch(/2025.*house.*capacity/);
@@ -249,9 +248,7 @@ describe('from disk', () => {
     await visit('readings/index.html', {}, async (page) => {
       const before = await page.locator('tbody tr').count();
       await page.fill('#filter-text', 'zzzz');
-      await page.waitForFunction(
-        () => document.querySelector('#filter-count')?.textContent === 'Nothing found',
-      );
+      await counted(page, /^Nothing found$/);
       expect(await page.locator('tbody tr').count()).toBe(0);
       await page.fill('#filter-text', '');
       expect(await page.locator('tbody tr').count()).toBe(before);

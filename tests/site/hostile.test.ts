@@ -6,6 +6,7 @@ import { Parser } from 'htmlparser2';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launchChromium } from './chromium.js';
+import { counted } from './counted.js';
 import { buildInto } from './demo.js';
 import { writeHostileBook } from './hostile-book.js';
 
@@ -120,11 +121,7 @@ describe('a book full of attacks', () => {
     const page = await context.newPage();
     await page.goto(pathToFileURL(join(out, 'readings/index.html')).href);
     await page.fill('#filter-text', 'window.hit');
-    await page.waitForFunction(
-      () =>
-        document.querySelector('#found')?.ariaBusy === 'false' &&
-        /^[1-9]/.test(document.querySelector('#filter-count')?.textContent ?? ''),
-    );
+    await counted(page, /^[1-9]/);
     expect(await page.locator('tbody tr').count()).toBeGreaterThan(20);
     expect(await intruders(page)).toEqual([]);
     await context.close();
